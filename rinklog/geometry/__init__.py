@@ -1,0 +1,1 @@
+"""Pure geometry of a rink: one thing a file, SI, no Django."""

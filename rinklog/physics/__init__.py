@@ -1,0 +1,1 @@
+"""Pure physics of a rink: one process a file, SI floats or arrays, no Django."""

@@ -1,0 +1,1 @@
+"""How long a repair held: estimates from censored spells, no Django."""
