@@ -101,7 +101,11 @@ TEMPLATES: list[dict[str, Any]] = [
     }
 ]
 
-DATABASES = {"default": dj_database_url.parse(os.environ.get("DATABASE_URL") or f"sqlite:///{DATA_DIR}/rinklog.sqlite3")}
+DATABASES = {
+    "default": dj_database_url.parse(
+        os.environ.get("DATABASE_URL") or f"sqlite:///{DATA_DIR}/rinklog.sqlite3"
+    )
+}
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     # Without these, phones that read and then write at once lose writes ("database is locked").
     DATABASES["default"]["OPTIONS"] = {
