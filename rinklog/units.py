@@ -201,9 +201,8 @@ def parse(text: str, dimension: str, unit: str, low: float | None = None, high: 
     bare number; low, high permitted [SI, °C]. Returns: [SI, °C]. Errors: UnitError with a code and params.
     """
     kind = _DIMENSION.get(dimension, dimension)
-    typed = _tidy(text)
-    value = _read(typed, kind, unit_named(unit))
-    shown = text.strip()
+    shown = " ".join(text.split())[:LONGEST]
+    value = _read(_tidy(text), shown, kind, unit_named(unit))
     if not math.isfinite(value) or abs(value) > 1e12:
         raise UnitError("not_finite", value=shown)
     if low is None and kind not in _MAY_BE_NEGATIVE and value < 0:
@@ -234,10 +233,10 @@ def _tidy(text: str) -> str:
     return " ".join(tidy.split()).rstrip(".")
 
 
-def _read(text: str, kind: str, default: Unit) -> float:
+def _read(text: str, shown: str, kind: str, default: Unit) -> float:
     if not text:
         raise UnitError("empty", example=EXAMPLES[kind])
-    fault = UnitError("not_a_number", value=text[:LONGEST], example=EXAMPLES[kind])
+    fault = UnitError("not_a_number", value=shown, example=EXAMPLES[kind])
     if len(text) > LONGEST:
         raise fault
     sign = -1 if text[0] == "-" else 1
