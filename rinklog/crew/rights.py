@@ -1,0 +1,42 @@
+"""Who may do what: one table. Everything else asks it."""
+
+from enum import StrEnum
+
+from rinklog.crew.models import Membership
+
+Role = Membership.Role
+
+
+class Right(StrEnum):
+    """Something a person may or may not do on a rink."""
+
+    SEE = "see"  # read the log, the map, hazards, the season
+    LOG = "log"  # record work, photos, hazards, walks, headcounts, accident reports
+    SET_OPEN = "set-open"  # set the rink open, partly open or closed
+    SEE_ACCIDENTS = "see-accidents"  # read accident and near-miss reports
+    AMEND_ANY = "amend-any"  # amend or withdraw what somebody else recorded
+    INSPECT_FORMALLY = "inspect-formally"  # the formal inspections
+    RUN_CREW = "run-crew"  # invite volunteers and guests, see people
+    KEEP = "keep"  # set-up, roles, rules, import, backup, reset passwords
+
+
+_VOLUNTEER = frozenset({Right.SEE, Right.LOG})
+_COORDINATOR = _VOLUNTEER | {
+    Right.SET_OPEN,
+    Right.SEE_ACCIDENTS,
+    Right.AMEND_ANY,
+    Right.INSPECT_FORMALLY,
+    Right.RUN_CREW,
+}
+
+RIGHTS: dict[str, frozenset[Right]] = {
+    Role.GUEST: frozenset({Right.SEE}),
+    Role.VOLUNTEER: _VOLUNTEER,
+    Role.COORDINATOR: _COORDINATOR,
+    Role.KEEPER: frozenset(Right),
+}
+
+
+def may(role: str | None, right: Right) -> bool:
+    """Whether a role holds a right; nobody (None) holds none."""
+    return right in RIGHTS.get(role or "", frozenset())

@@ -1,0 +1,95 @@
+"""Rules of practice: every threshold the crew works by, with its published default and who published it.
+
+Practice disagrees by place, so a rule is only a default until the keeper chooses. `quantity` says how the value is
+shown and typed; values are SI (temperatures in °C).
+"""
+
+from dataclasses import dataclass
+
+from django.utils.functional import Promise
+from django.utils.translation import gettext_lazy as _
+
+Text = str | Promise
+
+
+@dataclass(frozen=True)
+class Rule:
+    """One threshold: its default, what is allowed, and where the default and its rivals were published."""
+
+    key: str
+    title: Text
+    quantity: str  # "temperature", "depth", "days", "hours", "people", "holes", "number", "speed"
+    default: float
+    lowest: float
+    highest: float
+    source: str
+    others: str = ""
+
+
+RULES: tuple[Rule, ...] = (
+    Rule(
+        "start_night_c", _("Start building when nights are below"), "temperature", -5.0, -30, 0,
+        "Burlington ON, Neighbourhood rinks: below −5 °C for 5 nights",
+        "Ritchie league, Edmonton: −10 °C; Quebec towns: about −10 °C",
+    ),
+    Rule(
+        "start_nights", _("Nights in a row before building starts"), "days", 5, 1, 21,
+        "Burlington ON, Neighbourhood rinks: 5 nights",
+        "Montreal guide: 3 days; Minneapolis parks: 10 days",
+    ),
+    Rule(
+        "flood_warmest_c", _("Too warm to flood above"), "temperature", -7.0, -30, 0,
+        "Quebec towns: above −7 °C", "Minneapolis parks flood from −5 °C",
+    ),
+    Rule(
+        "flood_coldest_c", _("Too cold to flood below"), "temperature", -23.0, -45, -5,
+        "Minneapolis parks: −23 °C, brittle", "Calgary crews: −20 °C, the hose freezes; Madison WI: no limit",
+    ),
+    Rule(
+        "coat_thickest_m", _("Thickest coat"), "depth", 0.010, 0.001, 0.2,
+        "common practice, no source: many thin coats",
+        "US Ice Rink Assoc. magazine 2017: from 13 mm it freezes soft and airy; Minneapolis parks: 25 mm",
+    ),
+    Rule(
+        "snow_clear_m", _("Clear with machines from a snow depth of"), "depth", 0.030, 0.002, 0.5,
+        "Montreal guide: 3 cm up, machines; less, scraper or brush",
+        "Edmonton federation: blower from 1.3 cm",
+    ),
+    Rule(
+        "machine_thickness_m", _("Ice needed before a machine goes on"), "depth", 0.1016, 0.02, 1.0,
+        "Naperville Park District IL, Maintenance guidelines (2023 plan): 10 cm in 3 to 4 drill holes",
+        "Madison WI parks: 10 to 15 cm; Tuusula FI, on a lake: 35 to 40 cm",
+    ),
+    Rule(
+        "machine_holes", _("Drill holes needed before a machine goes on"), "holes", 3, 1, 20,
+        "Naperville Park District IL: 3 to 4 holes",
+    ),
+    Rule(
+        "skate_thickness_m", _("Least ice before people skate"), "depth", 0.10, 0.02, 0.5,
+        "Norwegian guides, Naperville Park District IL: 10 cm at the thinnest spot, lined",
+        "Marsh Canada: 5 cm on land",
+    ),
+    Rule(
+        "thickness_check_c", _("Daily thickness check when it is warmer than"), "temperature", -5.0, -20, 5,
+        "Insurer's rules, Highlands East ON 2017: daily above −5 °C, and after any marked warming",
+        "Naperville Park District IL: re-check above −1 °C",
+    ),
+    Rule(
+        "close_warm_c", _("Close above"), "temperature", 0.0, -10, 10,
+        "Ritchie league, Edmonton: above 0 °C", "Lynwood Village, Ottawa: skate gently above −3 °C",
+    ),
+    Rule(
+        "close_cold_c", _("Close below"), "temperature", -20.0, -45, 0,
+        "Ritchie league, Edmonton: below −20 °C", "College Park, Saskatoon: no supervision below −28 °C",
+    ),
+    Rule(
+        "least_crew", _("Least crew"), "people", 6, 1, 60,
+        "Toronto, Natural ice rinks 2024; London ON, Ice rink guide: 6", "County of Grande Prairie; Glabar Park: 4",
+    ),
+    Rule(
+        "undo_minutes", _("Minutes during which a saved entry can be undone with one tap"), "minutes", 15, 1, 240,
+        "the crew's choice",
+    ),
+)
+
+BY_KEY = {rule.key: rule for rule in RULES}

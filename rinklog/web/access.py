@@ -1,0 +1,128 @@
+"""The one gate: the only way a view gets an object.
+
+Absent and forbidden are the same answer, 404: nobody learns that something exists by being refused it. A person who
+is not signed in goes to the sign-in page; an htmx or offline client gets 401 and keeps what it holds.
+"""
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import wraps
+from typing import Any, TypeVar, cast
+from uuid import UUID
+from zoneinfo import ZoneInfo
+
+from django.contrib.auth.views import redirect_to_login
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+
+from rinklog.crew import queries as crew
+from rinklog.crew.models import Membership, Person
+from rinklog.crew.rights import Right, may
+from rinklog.rink.models import Rink, Season
+from rinklog.rink.queries import season_on
+from rinklog.work import queries as work
+from rinklog.work.models import Entry, Hazard
+
+
+@dataclass(frozen=True)
+class At:
+    """Where a request stands: who, on which rink, in which role, at what moment."""
+
+    person: Person
+    rink: Rink
+    role: str
+    now: dt.datetime
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The rink's time zone."""
+        return ZoneInfo(self.rink.time_zone)
+
+    @property
+    def today(self) -> dt.date:
+        """The rink-local date."""
+        return self.now.astimezone(self.zone).date()
+
+    @property
+    def season(self) -> Season:
+        """The season of today, or 404 while there is none."""
+        season = season_on(self.rink, self.today)
+        if season is None:
+            raise Http404
+        return season
+
+    def may(self, right: Right) -> bool:
+        """Whether this person holds a right here."""
+        return may(self.role, right)
+
+    def entry(self, id: UUID) -> Entry:
+        """An entry of this rink, or 404."""
+        return found(work.entry(self.rink, id))
+
+    def hazard(self, id: UUID) -> Hazard:
+        """A hazard of this rink, or 404."""
+        return found(work.hazard(self.rink, id))
+
+
+View = Callable[..., HttpResponse]
+T = TypeVar("T")
+
+
+def found(thing: T | None) -> T:
+    """The thing, or 404."""
+    if thing is None:
+        raise Http404
+    return thing
+
+
+def on_rink(right: Right) -> Callable[[View], View]:
+    """Let a view in only with `right` on the rink named by the address; it gets an `At` in place of the slug."""
+
+    def wrap(view: View) -> View:
+        @wraps(view)
+        def gate(request: HttpRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponse:
+            if not request.user.is_authenticated:
+                return sign_in_first(request)
+            member = crew.membership(cast(Person, request.user), slug)
+            if member is None or not may(member.role, right):
+                raise Http404
+            at = at_of(member)
+            request.at = at  # type: ignore[attr-defined]
+            return view(request, at, *args, **kwargs)
+
+        gate.needs = right  # type: ignore[attr-defined]
+        return gate
+
+    return wrap
+
+
+def at_of(member: Membership) -> At:
+    """Build the standing of a member now."""
+    return At(person=member.person, rink=member.rink, role=member.role, now=timezone.now())
+
+
+def signed_in(view: View) -> View:
+    """Let a view in for anybody who is signed in, whatever the rink."""
+
+    @wraps(view)
+    def gate(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        return view(request, *args, **kwargs)
+
+    gate.needs = "signed-in"  # type: ignore[attr-defined]
+    return gate
+
+
+def anybody(view: View) -> View:
+    """Mark a view as open to people who are not signed in: said aloud, so that it is never an oversight."""
+    view.needs = "anybody"  # type: ignore[attr-defined]
+    return view
+
+
+def sign_in_first(request: HttpRequest) -> HttpResponse:
+    """Send a person to sign in; tell a waiting entry with 401 so that it is kept and sent again."""
+    if request.headers.get("HX-Request") or request.headers.get("X-Outbox"):
+        return HttpResponse(status=401)
+    return redirect_to_login(request.get_full_path())

@@ -1,0 +1,17 @@
+"""What every page needs."""
+
+from typing import Any
+
+from django.http import HttpRequest
+
+from rinklog.crew.rights import Right
+
+
+def page(request: HttpRequest) -> dict[str, Any]:
+    """The rink the page stands on, and what the person may do there; the CSP nonce under htmx's name."""
+    at = getattr(request, "at", None)
+    return {
+        "at": at,
+        "can": {right.name.lower(): at.may(right) for right in Right} if at else {},
+        "csp_nonce": getattr(request, "csp_nonce", ""),
+    }

@@ -1,0 +1,38 @@
+"""The first page of a rink, and the way to it."""
+
+from typing import cast
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+
+from rinklog.crew.models import Person
+from rinklog.crew.queries import rinks_of
+from rinklog.crew.rights import Right
+from rinklog.rink.queries import zones
+from rinklog.web.access import At, on_rink, signed_in
+from rinklog.work import queries
+from rinklog.work.kinds import KINDS
+
+
+@signed_in
+def front(request: HttpRequest) -> HttpResponse:
+    """Straight to the rink when there is one; a list when there are several."""
+    members = list(rinks_of(cast(Person, request.user)))
+    if len(members) == 1:
+        return redirect("home", slug=members[0].rink.slug)
+    return render(request, "home/front.html", {"members": members})
+
+
+@on_rink(Right.SEE)
+def home(request: HttpRequest, at: At) -> HttpResponse:
+    """What is open now, a big button for each kind of work, the last work, open hazards on the map."""
+    season = at.season
+    context = {
+        "season": season,
+        "grid": season.grid,
+        "zones": zones(season.grid),
+        "kinds": KINDS.values(),
+        "last": list(queries.standing(at.rink)[:5]),
+        "hazards": list(queries.open_hazards(at.rink)[:50]),
+    }
+    return render(request, "home/home.html", context)

@@ -1,0 +1,65 @@
+"""Small middleware: keep plain HTTP on this machine, and speak each person's language and units."""
+
+from collections.abc import Callable
+from contextvars import ContextVar
+
+from django.conf import settings
+from django.http import HttpRequest, HttpResponse, HttpResponsePermanentRedirect
+from django.utils import translation
+
+from rinklog.web.measures import METRIC, Units, units_of
+
+Handler = Callable[[HttpRequest], HttpResponse]
+_units: ContextVar[Units] = ContextVar("units", default=METRIC)
+
+
+def current_units() -> Units:
+    """The units of the person whose request is being answered."""
+    return _units.get()
+
+
+class LoopbackOrHttps:
+    """Send plain HTTP from another device to HTTPS: phones allow camera and offline use only there."""
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        if settings.HTTPS_PORT and not request.is_secure() and not is_loopback(request):
+            host = request.get_host().rsplit(":", 1)[0]
+            return HttpResponsePermanentRedirect(f"https://{host}:{settings.HTTPS_PORT}{request.get_full_path()}")
+        return self.get_response(request)
+
+
+def is_loopback(request: HttpRequest) -> bool:
+    """Whether the request comes from this machine."""
+    address = request.META.get("REMOTE_ADDR", "")
+    return address.startswith("127.") or address in ("::1", "::ffff:127.0.0.1", "")
+
+
+class PersonLocale:
+    """The signed-in person's language, else the browser's."""
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        language = request.session.get("language") or translation.get_language_from_request(request)
+        with translation.override(language):
+            response = self.get_response(request)
+        response.headers.setdefault("Content-Language", language)
+        return response
+
+
+class PersonUnits:
+    """The signed-in person's units, for the filters and fields that show and read numbers."""
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        token = _units.set(units_of(request.user))
+        try:
+            return self.get_response(request)
+        finally:
+            _units.reset(token)

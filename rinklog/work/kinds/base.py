@@ -1,0 +1,122 @@
+"""What a kind of work is: which details it has, and what it refuses."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from django.utils.functional import Promise
+from django.utils.translation import gettext as _
+
+from rinklog.work.content import EntryContent
+from rinklog.work.errors import Refused
+
+Text = str | Promise
+
+
+@dataclass(frozen=True)
+class Number:
+    """A numeric detail: `quantity` says how it is shown and typed, the limits are SI."""
+
+    title: Text
+    quantity: str  # depth, water, temperature, minutes, mass, number
+    lowest: float
+    highest: float
+    required: bool = False
+
+
+@dataclass(frozen=True)
+class Choice:
+    """A detail out of a list."""
+
+    title: Text
+    choices: Mapping[str, Text]
+    required: bool = False
+    many: bool = False
+
+
+@dataclass(frozen=True)
+class Words:
+    """A short text detail."""
+
+    title: Text
+    longest: int = 200
+    required: bool = False
+
+
+@dataclass(frozen=True)
+class Yes:
+    """A detail that is yes or no; `required` means it must be yes."""
+
+    title: Text
+    required: bool = False
+
+
+Detail = Number | Choice | Words | Yes
+
+
+@dataclass(frozen=True)
+class WorkKind:
+    """One kind of work. `icon` names its drawing in static/img/kinds.svg."""
+
+    key: str
+    title: Text
+    icon: str
+    details: Mapping[str, Detail] = field(default_factory=dict)
+    takes_water: bool = False
+    needs_zones: bool = True
+    repairs: bool = False
+    stays_open: bool = False  # until an event closes it (a cover that was laid)
+    safety_topic: str = ""  # must be acknowledged once a season
+    check: Callable[[EntryContent], None] = lambda content: None
+
+    def clean(self, content: EntryContent) -> dict[str, Any]:
+        """Return the details worth keeping; raise Refused with the field and a sentence."""
+        if self.needs_zones and not content.zone_ids:
+            raise Refused("zones", _("Pick at least one zone: none is picked."))
+        if content.water_m3 is not None and not self.takes_water:
+            raise Refused("water", _("This kind of work takes no water amount."))
+        unknown = set(content.details) - set(self.details)
+        if unknown:
+            raise Refused(sorted(unknown)[0], _("“%(name)s” is not part of this kind of work.") % {"name": min(unknown)})
+        kept = {key: self._clean_one(key, content.details.get(key)) for key in self.details}
+        self.check(content)
+        return {key: value for key, value in kept.items() if value not in (None, "", [])}
+
+    def _clean_one(self, key: str, value: Any) -> Any:
+        detail = self.details[key]
+        if value in (None, "", [], False):
+            if detail.required:
+                raise Refused(key, _("%(title)s is needed.") % {"title": detail.title})
+            return None
+        match detail:
+            case Number():
+                return _number(key, detail, value)
+            case Choice():
+                return _choice(key, detail, value)
+            case Words():
+                return str(value)[: detail.longest]
+        return bool(value)
+
+
+def _number(key: str, detail: Number, value: Any) -> float:
+    number = float(value)
+    if not detail.lowest <= number <= detail.highest:
+        raise Refused(
+            key,
+            _("%(title)s is %(value)s; allowed is %(lowest)s to %(highest)s (SI).")
+            % {"title": detail.title, "value": value, "lowest": detail.lowest, "highest": detail.highest},
+        )
+    return number
+
+
+def _choice(key: str, detail: Choice, value: Any) -> Any:
+    values = value if isinstance(value, list) else [value]
+    for one in values:
+        if one not in detail.choices:
+            allowed = ", ".join(detail.choices)
+            raise Refused(
+                key,
+                _("%(title)s is “%(value)s”; allowed are %(allowed)s.")
+                % {"title": detail.title, "value": one, "allowed": allowed},
+            )
+    return values if detail.many else values[0]

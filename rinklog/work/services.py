@@ -1,0 +1,214 @@
+"""Writing work: record, amend, withdraw, undo, and what happens to an entry later.
+
+Every call takes ids made by the caller and can be made twice: the second changes nothing. Equal content under the
+same id is the same entry; other content is a Conflict that leaves the first untouched.
+"""
+
+import datetime as dt
+from dataclasses import dataclass, replace
+from typing import Any
+from uuid import UUID
+
+from django.db import IntegrityError, transaction
+from django.utils.translation import gettext as _
+
+from rinklog.crew.models import Person
+from rinklog.rink.models import Rink, Season, Zone
+from rinklog.rink.queries import season_on
+from rinklog.work.content import EntryContent
+from rinklog.work.errors import Conflict, Refused
+from rinklog.work.kinds import KINDS
+from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone
+
+# A phone's clock may be a little fast; work from the future is a slip of the finger.
+FUTURE_SLACK = dt.timedelta(hours=26)
+
+
+@dataclass(frozen=True)
+class Recorded:
+    """What a recording service did: the row, and whether this call made it."""
+
+    entry: Entry
+    made: bool
+
+
+def record_entry(
+    *,
+    id: UUID,
+    rink: Rink,
+    kind: str,
+    content: EntryContent,
+    by: Person,
+    now: dt.datetime,
+    local_day: dt.date,
+    sent_at: dt.datetime | None = None,
+) -> Recorded:
+    """Record one piece of work. `local_day` is the rink-local date of its start: it decides the season.
+
+    Raises Refused for content that cannot be recorded, Conflict when the id holds other content.
+    """
+    season = season_on(rink, local_day)
+    if season is None:
+        raise Refused("started", _("No season had begun on that date; the keeper sets seasons up."))
+    draft = _Draft(id=id, rink=rink, season=season, kind=kind, by=by, now=now, sent_at=sent_at)
+    return _save(draft, content, amends=None, reason="")
+
+
+def amend_entry(
+    *, id: UUID, entry: Entry, content: EntryContent, reason: str, by: Person, now: dt.datetime, local_day: dt.date
+) -> Recorded:
+    """Record a correction: a new entry in the same lineage. Conflict when somebody amended it first."""
+    if not reason.strip():
+        raise Refused("reason", _("Say in a few words why it is amended: the reason is empty."))
+    season = season_on(entry.rink, local_day) or entry.season
+    draft = _Draft(id=id, rink=entry.rink, season=season, kind=entry.kind, by=by, now=now, sent_at=None)
+    return _save(draft, content, amends=entry, reason=reason.strip()[:400])
+
+
+@dataclass(frozen=True)
+class _Draft:
+    id: UUID
+    rink: Rink
+    season: Season
+    kind: str
+    by: Person
+    now: dt.datetime
+    sent_at: dt.datetime | None
+
+
+def _save(draft: _Draft, content: EntryContent, *, amends: Entry | None, reason: str) -> Recorded:
+    content = replace(content, zone_ids=tuple(sorted(set(content.zone_ids))))
+    content = replace(content, details=KINDS[draft.kind].clean(content))
+    _check_times(content, draft.now)
+    fingerprint = content.fingerprint(draft.kind)
+    if found := _same_id(draft, fingerprint):
+        return found
+    # Old entries keep the grid they were made on, even when amended after a new season began.
+    grid_id = amends.grid_id if amends else draft.season.grid_id
+    areas = _zone_areas(grid_id, content.zone_ids)
+    try:
+        with transaction.atomic():
+            entry = Entry.objects.create(
+                id=draft.id,
+                root_id=amends.root_id if amends else draft.id,
+                amends=amends,
+                reason=reason,
+                rink=draft.rink,
+                season=draft.season,
+                grid_id=grid_id,
+                kind=draft.kind,
+                started_at=content.started_at,
+                ended_at=content.ended_at,
+                by=draft.by,
+                recorded_at=draft.now,
+                sent_at=draft.sent_at,
+                water_m3=content.water_m3,
+                area_m2=sum(areas.values()),
+                details=content.details,
+                note=content.note,
+                lesson=content.lesson,
+                seen_air_c=content.seen_air_c,
+                seen_wind_ms=content.seen_wind_ms,
+                seen_sky=content.seen_sky,
+                fingerprint=fingerprint,
+            )
+            _save_parts(entry, content, areas)
+            if amends is not None:
+                _replace(amends)
+    except IntegrityError:
+        # Two posts of the same id at the same moment, or two amendments: the first one won.
+        if found := _same_id(draft, fingerprint):
+            return found
+        if amends is not None and (other := _amendment_of(amends)):
+            raise Conflict(other) from None
+        raise
+    return Recorded(entry, made=True)
+
+
+def _same_id(draft: _Draft, fingerprint: str) -> Recorded | None:
+    """The row that already has this id, if the content is the same; Conflict if it is not."""
+    existing = Entry.objects.filter(id=draft.id).first()
+    if existing is None:
+        return None
+    if existing.fingerprint != fingerprint or existing.rink_id != draft.rink.id or existing.by_id != draft.by.id:
+        raise Conflict(existing if existing.rink_id == draft.rink.id else None)
+    return Recorded(existing, made=False)
+
+
+def _amendment_of(entry: Entry) -> Entry | None:
+    return Entry.objects.filter(amends=entry).exclude(state=Entry.State.UNDONE).first()
+
+
+def _replace(amended: Entry) -> None:
+    moved = Entry.objects.filter(id=amended.id, state=Entry.State.STANDING).update(state=Entry.State.REPLACED)
+    if not moved:
+        raise Conflict(_amendment_of(amended) or amended)
+
+
+def _check_times(content: EntryContent, now: dt.datetime) -> None:
+    if content.started_at > now + FUTURE_SLACK:
+        raise Refused("started", _("The start is in the future; allowed is up to now."))
+    if content.ended_at is not None and content.ended_at < content.started_at:
+        raise Refused("ended", _("The end is before the start; allowed is the start or later."))
+
+
+def _zone_areas(grid_id: Any, zone_ids: tuple[int, ...]) -> dict[int, float]:
+    """Area of each picked zone; Refused when one is not on this grid."""
+    areas = dict(Zone.objects.filter(grid_id=grid_id, id__in=zone_ids).values_list("id", "area_m2"))
+    if missing := set(zone_ids) - set(areas):
+        raise Refused(
+            "zones",
+            _("%(count)d of the picked zones are not on this season's grid; pick them again.") % {"count": len(missing)},
+        )
+    return areas
+
+
+def _save_parts(entry: Entry, content: EntryContent, areas: dict[int, float]) -> None:
+    EntryZone.objects.bulk_create(
+        EntryZone(entry=entry, zone_id=zone, area_m2=areas[zone], condition=content.conditions.get(zone, ""))
+        for zone in content.zone_ids
+    )
+    EntryPerson.objects.bulk_create(
+        EntryPerson(entry=entry, person_id=person, minutes=minutes) for person, minutes in content.minutes.items()
+    )
+
+
+def withdraw_entry(*, id: UUID, entry: Entry, reason: str, by: Person, now: dt.datetime) -> EntryEvent:
+    """Withdraw an entry for good: it leaves every total and stays in the history with the reason."""
+    if not reason.strip():
+        raise Refused("reason", _("Say in a few words why it is withdrawn: the reason is empty."))
+    with transaction.atomic():
+        if existing := EntryEvent.objects.filter(root_id=entry.root_id, what=EntryEvent.What.WITHDRAWN).first():
+            return existing
+        moved = Entry.objects.filter(root_id=entry.root_id, state=Entry.State.STANDING).update(
+            state=Entry.State.WITHDRAWN
+        )
+        if not moved:
+            raise Conflict(entry)
+        return EntryEvent.objects.create(
+            id=id,
+            root_id=entry.root_id,
+            what=EntryEvent.What.WITHDRAWN,
+            at=now,
+            by=by,
+            recorded_at=now,
+            reason=reason.strip()[:400],
+        )
+
+
+def undo_entry(*, entry: Entry, by: Person, now: dt.datetime, within: dt.timedelta) -> bool:
+    """Take back what was just saved; the entry it amended, if any, stands again. False when it was already undone.
+
+    Only the person who saved it may, and only for a while; Refused otherwise.
+    """
+    if entry.by_id != by.id:
+        raise Refused("entry", _("Only the person who saved an entry can undo it; withdraw it with a reason instead."))
+    if now - entry.recorded_at > within:
+        raise Refused("entry", _("It is too late to undo this with one tap; amend or withdraw it with a reason."))
+    with transaction.atomic():
+        moved = Entry.objects.filter(id=entry.id, state=Entry.State.STANDING).update(state=Entry.State.UNDONE)
+        if not moved:
+            return False
+        if entry.amends_id:
+            Entry.objects.filter(id=entry.amends_id, state=Entry.State.REPLACED).update(state=Entry.State.STANDING)
+    return True
