@@ -46,7 +46,9 @@ class Person(AbstractBaseUser):
     language = models.CharField(max_length=10, default="en")
     depth_unit = models.CharField(max_length=4, choices=Depth.choices, default=Depth.MM)
     water_unit = models.CharField(max_length=4, choices=Water.choices, default=Water.LITRE)
-    temperature_unit = models.CharField(max_length=2, choices=Temperature.choices, default=Temperature.CELSIUS)
+    temperature_unit = models.CharField(
+        max_length=2, choices=Temperature.choices, default=Temperature.CELSIUS
+    )
     speed_unit = models.CharField(max_length=4, choices=Speed.choices, default=Speed.KMH)
     # Raised by "sign out everywhere": every session made under an older number ends.
     session_round = models.PositiveIntegerField(default=0)
@@ -144,7 +146,9 @@ class SafetyRead(models.Model):
     at = models.DateTimeField()
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["person", "season", "topic"], name="safety_once_a_season")]
+        constraints = [
+            models.UniqueConstraint(fields=["person", "season", "topic"], name="safety_once_a_season")
+        ]
 
     def __str__(self) -> str:
         return f"{self.topic} {self.person}"

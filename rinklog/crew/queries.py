@@ -18,7 +18,9 @@ def membership(person: Person, rink_slug: str) -> Membership | None:
 def rinks_of(person: Person) -> QuerySet[Membership]:
     """The rinks a person belongs to."""
     return (
-        Membership.objects.select_related("rink").filter(person=person, left_at__isnull=True).order_by("rink__name")
+        Membership.objects.select_related("rink")
+        .filter(person=person, left_at__isnull=True)
+        .order_by("rink__name")
     )
 
 

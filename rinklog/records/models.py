@@ -149,7 +149,9 @@ class AccidentReport(Record):
 
     class Meta(Record.Meta):
         abstract = False
-        constraints = [models.CheckConstraint(condition=~Q(what_happened=""), name="accident_says_what_happened")]
+        constraints = [
+            models.CheckConstraint(condition=~Q(what_happened=""), name="accident_says_what_happened")
+        ]
 
     def __str__(self) -> str:
         return f"{'near miss' if self.near_miss else 'accident'} {self.at:%Y-%m-%d}"

@@ -14,7 +14,6 @@ from django.utils.translation import gettext_lazy as _
 from rinklog.geometry.grid import zone_name
 
 
-
 class Rink(models.Model):
     """One sheet of ice: its size, its place and its time zone."""
 
@@ -118,7 +117,8 @@ class Season(models.Model):
         constraints = [
             models.UniqueConstraint(fields=["rink", "name"], name="season_name_once_a_rink"),
             models.CheckConstraint(
-                condition=Q(ends_on__isnull=True) | Q(ends_on__gte=F("starts_on")), name="season_ends_after_start"
+                condition=Q(ends_on__isnull=True) | Q(ends_on__gte=F("starts_on")),
+                name="season_ends_after_start",
             ),
         ]
 

@@ -49,7 +49,15 @@ def start_season(*, rink: Rink, grid: Grid, name: str, starts_on: dt.date) -> Se
 
 
 def make_rink(
-    *, name: str, place: str, size: RinkSize, time_zone: str, rows: int, columns: int, starts_on: dt.date, now: dt.datetime
+    *,
+    name: str,
+    place: str,
+    size: RinkSize,
+    time_zone: str,
+    rows: int,
+    columns: int,
+    starts_on: dt.date,
+    now: dt.datetime,
 ) -> Rink:
     """Make a rink with its first grid and season."""
     with transaction.atomic():

@@ -17,7 +17,9 @@ def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     """404, for what is absent and for what is not yours to see."""
-    return page(request, 404, _("There is nothing here for you. It may be gone, or it may belong to another crew."))
+    return page(
+        request, 404, _("There is nothing here for you. It may be gone, or it may belong to another crew.")
+    )
 
 
 def server_error(request: HttpRequest) -> HttpResponse:

@@ -90,7 +90,8 @@ class LocalTimeField(forms.DateTimeField):
             local = dt.datetime.fromisoformat(text.strip())
         except ValueError:
             raise forms.ValidationError(
-                _("%(field)s is “%(value)s”; allowed is a date and a time.") % {"field": self.label, "value": text}
+                _("%(field)s is “%(value)s”; allowed is a date and a time.")
+                % {"field": self.label, "value": text}
             ) from None
         aware = local if local.tzinfo else local.replace(tzinfo=self.zone)
         utc = aware.astimezone(dt.UTC)

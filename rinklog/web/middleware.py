@@ -27,7 +27,9 @@ class LoopbackOrHttps:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         if settings.HTTPS_PORT and not request.is_secure() and not is_loopback(request):
             host = request.get_host().rsplit(":", 1)[0]
-            return HttpResponsePermanentRedirect(f"https://{host}:{settings.HTTPS_PORT}{request.get_full_path()}")
+            return HttpResponsePermanentRedirect(
+                f"https://{host}:{settings.HTTPS_PORT}{request.get_full_path()}"
+            )
         return self.get_response(request)
 
 

@@ -20,7 +20,9 @@ class EntryContent:
     water_m3: float | None = None
     details: dict[str, Any] = field(default_factory=dict)
     hazard_ids: tuple[UUID, ...] = ()
-    holding: dict[UUID, str] = field(default_factory=dict)  # hazard id → "holding" or "back-again" (inspection)
+    holding: dict[UUID, str] = field(
+        default_factory=dict
+    )  # hazard id → "holding" or "back-again" (inspection)
     note: str = ""
     lesson: bool = False
     seen_air_c: float | None = None

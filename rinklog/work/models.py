@@ -5,7 +5,6 @@ people know the entry. What happens to it later (set, frozen through, lifted, wi
 Only `state` moves, and services move it in the same transaction as the fact that explains it.
 """
 
-import uuid
 
 from django.conf import settings
 from django.db import models
@@ -38,7 +37,9 @@ class Entry(models.Model):
 
     id = models.UUIDField(primary_key=True, editable=False)
     root = models.ForeignKey("self", on_delete=models.PROTECT, related_name="lineage")
-    amends = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="amended_by")
+    amends = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="amended_by"
+    )
     reason = models.CharField(max_length=400, blank=True)  # why it amends
     state = models.CharField(max_length=10, choices=State.choices, default=State.STANDING)
 
@@ -80,7 +81,8 @@ class Entry(models.Model):
                 name="entry_amended_once",
             ),
             models.CheckConstraint(
-                condition=Q(ended_at__isnull=True) | Q(ended_at__gte=F("started_at")), name="entry_ends_after_start"
+                condition=Q(ended_at__isnull=True) | Q(ended_at__gte=F("started_at")),
+                name="entry_ends_after_start",
             ),
             models.CheckConstraint(
                 condition=Q(water_m3__isnull=True) | Q(water_m3__gte=0), name="entry_water_not_negative"
@@ -240,7 +242,9 @@ class HazardEvent(models.Model):
     recorded_at = models.DateTimeField()
     note = models.CharField(max_length=400, blank=True)
     # The root of the repair or inspection behind it.
-    entry = models.ForeignKey(Entry, on_delete=models.PROTECT, null=True, blank=True, related_name="hazard_events")
+    entry = models.ForeignKey(
+        Entry, on_delete=models.PROTECT, null=True, blank=True, related_name="hazard_events"
+    )
 
     class Meta:
         ordering = ["at", "recorded_at"]

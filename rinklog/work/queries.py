@@ -50,7 +50,9 @@ def latest_of_kind(rink: Rink, kind: str, by: Person | None = None) -> Entry | N
 def open_hazards(rink: Rink) -> QuerySet[Hazard]:
     """Hazards that are not closed, the latest first."""
     return (
-        Hazard.objects.filter(rink=rink, state__in=OPEN_STATES).prefetch_related("zones").order_by("-found_at", "-id")
+        Hazard.objects.filter(rink=rink, state__in=OPEN_STATES)
+        .prefetch_related("zones")
+        .order_by("-found_at", "-id")
     )
 
 

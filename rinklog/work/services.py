@@ -55,7 +55,14 @@ def record_entry(
 
 
 def amend_entry(
-    *, id: UUID, entry: Entry, content: EntryContent, reason: str, by: Person, now: dt.datetime, local_day: dt.date
+    *,
+    id: UUID,
+    entry: Entry,
+    content: EntryContent,
+    reason: str,
+    by: Person,
+    now: dt.datetime,
+    local_day: dt.date,
 ) -> Recorded:
     """Record a correction: a new entry in the same lineage. Conflict when somebody amended it first."""
     if not reason.strip():
@@ -130,7 +137,11 @@ def _same_id(draft: _Draft, fingerprint: str) -> Recorded | None:
     existing = Entry.objects.filter(id=draft.id).first()
     if existing is None:
         return None
-    if existing.fingerprint != fingerprint or existing.rink_id != draft.rink.id or existing.by_id != draft.by.id:
+    if (
+        existing.fingerprint != fingerprint
+        or existing.rink_id != draft.rink.id
+        or existing.by_id != draft.by.id
+    ):
         raise Conflict(existing if existing.rink_id == draft.rink.id else None)
     return Recorded(existing, made=False)
 
@@ -158,7 +169,8 @@ def _zone_areas(grid_id: Any, zone_ids: tuple[int, ...]) -> dict[int, float]:
     if missing := set(zone_ids) - set(areas):
         raise Refused(
             "zones",
-            _("%(count)d of the picked zones are not on this season's grid; pick them again.") % {"count": len(missing)},
+            _("%(count)d of the picked zones are not on this season's grid; pick them again.")
+            % {"count": len(missing)},
         )
     return areas
 
@@ -169,7 +181,8 @@ def _save_parts(entry: Entry, content: EntryContent, areas: dict[int, float]) ->
         for zone in content.zone_ids
     )
     EntryPerson.objects.bulk_create(
-        EntryPerson(entry=entry, person_id=person, minutes=minutes) for person, minutes in content.minutes.items()
+        EntryPerson(entry=entry, person_id=person, minutes=minutes)
+        for person, minutes in content.minutes.items()
     )
 
 
@@ -178,7 +191,9 @@ def withdraw_entry(*, id: UUID, entry: Entry, reason: str, by: Person, now: dt.d
     if not reason.strip():
         raise Refused("reason", _("Say in a few words why it is withdrawn: the reason is empty."))
     with transaction.atomic():
-        if existing := EntryEvent.objects.filter(root_id=entry.root_id, what=EntryEvent.What.WITHDRAWN).first():
+        if existing := EntryEvent.objects.filter(
+            root_id=entry.root_id, what=EntryEvent.What.WITHDRAWN
+        ).first():
             return existing
         moved = Entry.objects.filter(root_id=entry.root_id, state=Entry.State.STANDING).update(
             state=Entry.State.WITHDRAWN
@@ -202,13 +217,19 @@ def undo_entry(*, entry: Entry, by: Person, now: dt.datetime, within: dt.timedel
     Only the person who saved it may, and only for a while; Refused otherwise.
     """
     if entry.by_id != by.id:
-        raise Refused("entry", _("Only the person who saved an entry can undo it; withdraw it with a reason instead."))
+        raise Refused(
+            "entry", _("Only the person who saved an entry can undo it; withdraw it with a reason instead.")
+        )
     if now - entry.recorded_at > within:
-        raise Refused("entry", _("It is too late to undo this with one tap; amend or withdraw it with a reason."))
+        raise Refused(
+            "entry", _("It is too late to undo this with one tap; amend or withdraw it with a reason.")
+        )
     with transaction.atomic():
         moved = Entry.objects.filter(id=entry.id, state=Entry.State.STANDING).update(state=Entry.State.UNDONE)
         if not moved:
             return False
         if entry.amends_id:
-            Entry.objects.filter(id=entry.amends_id, state=Entry.State.REPLACED).update(state=Entry.State.STANDING)
+            Entry.objects.filter(id=entry.amends_id, state=Entry.State.REPLACED).update(
+                state=Entry.State.STANDING
+            )
     return True

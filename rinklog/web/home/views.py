@@ -10,6 +10,7 @@ from rinklog.crew.queries import rinks_of
 from rinklog.crew.rights import Right
 from rinklog.rink.queries import zones
 from rinklog.web.access import At, on_rink, signed_in
+from rinklog.web.rinkmap.drawing import draw
 from rinklog.work import queries
 from rinklog.work.kinds import KINDS
 
@@ -27,12 +28,14 @@ def front(request: HttpRequest) -> HttpResponse:
 def home(request: HttpRequest, at: At) -> HttpResponse:
     """What is open now, a big button for each kind of work, the last work, open hazards on the map."""
     season = at.season
+    last = list(queries.standing(at.rink)[:5])
+    last_flood = next((entry for entry in last if entry.kind == "flood"), None)
     context = {
         "season": season,
-        "grid": season.grid,
-        "zones": zones(season.grid),
+        "drawing": draw(season.grid, zones(season.grid)),
+        "last_zones": {row.zone_id for row in last_flood.zones.all()} if last_flood else set(),
         "kinds": KINDS.values(),
-        "last": list(queries.standing(at.rink)[:5]),
+        "last": last,
         "hazards": list(queries.open_hazards(at.rink)[:50]),
     }
     return render(request, "home/home.html", context)

@@ -127,7 +127,15 @@ class FloodForm(WorkForm):
     """Water by amount, by meter readings, or by minutes at a measured hose flow."""
 
     kind = "flood"
-    detail_fields = ("by", "meter_before_m3", "meter_after_m3", "hose_minutes", "hose_flow_ls", "water", "tool")
+    detail_fields = (
+        "by",
+        "meter_before_m3",
+        "meter_after_m3",
+        "hose_minutes",
+        "hose_flow_ls",
+        "water",
+        "tool",
+    )
 
     by = forms.ChoiceField(
         label=lazy("Water by"), choices=list(KINDS["flood"].details["by"].choices.items()), initial="amount"
@@ -136,11 +144,15 @@ class FloodForm(WorkForm):
     meter_before_m3 = QuantityField(
         label=lazy("Meter before"), quantity="meter", lowest=0, highest=1e8, required=False
     )
-    meter_after_m3 = QuantityField(label=lazy("Meter after"), quantity="meter", lowest=0, highest=1e8, required=False)
+    meter_after_m3 = QuantityField(
+        label=lazy("Meter after"), quantity="meter", lowest=0, highest=1e8, required=False
+    )
     hose_minutes = QuantityField(
         label=lazy("Minutes of water"), quantity="minutes", lowest=0, highest=4320, required=False
     )
-    hose_flow_ls = QuantityField(label=lazy("Hose flow"), quantity="flow", lowest=0.001, highest=100, required=False)
+    hose_flow_ls = QuantityField(
+        label=lazy("Hose flow"), quantity="flow", lowest=0.001, highest=100, required=False
+    )
     water = forms.ChoiceField(
         label=lazy("Water is"), choices=list(KINDS["flood"].details["water"].choices.items()), initial="cold"
     )
@@ -148,7 +160,11 @@ class FloodForm(WorkForm):
         label=lazy("With"), choices=list(KINDS["flood"].details["tool"].choices.items()), initial="hose"
     )
 
-    needed = {"amount": ("amount",), "meter": ("meter_before_m3", "meter_after_m3"), "minutes": ("hose_minutes", "hose_flow_ls")}
+    needed = {
+        "amount": ("amount",),
+        "meter": ("meter_before_m3", "meter_after_m3"),
+        "minutes": ("hose_minutes", "hose_flow_ls"),
+    }
 
     def clean(self) -> dict[str, Any]:
         """Ask for just the numbers that the chosen way needs, and drop the others."""
@@ -156,12 +172,16 @@ class FloodForm(WorkForm):
         way = data.get("by", "amount")
         for name in self.needed.get(way, ()):
             if data.get(name) is None and name not in self.errors:
-                self.add_error(name, _("%(field)s is empty; it is needed.") % {"field": self.fields[name].label})
+                self.add_error(
+                    name, _("%(field)s is empty; it is needed.") % {"field": self.fields[name].label}
+                )
         for other in set(sum(self.needed.values(), ())) - set(self.needed.get(way, ())):
             data[other] = None
         before, after = data.get("meter_before_m3"), data.get("meter_after_m3")
         if before is not None and after is not None and after < before:
-            self.add_error("meter_after_m3", _("The meter reads less after than before; allowed is the same or more."))
+            self.add_error(
+                "meter_after_m3", _("The meter reads less after than before; allowed is the same or more.")
+            )
         return data
 
     def water_m3(self) -> float | None:
@@ -170,7 +190,9 @@ class FloodForm(WorkForm):
         match data.get("by"):
             case "amount":
                 return data.get("amount")
-            case "meter" if data.get("meter_after_m3") is not None and data.get("meter_before_m3") is not None:
+            case "meter" if (
+                data.get("meter_after_m3") is not None and data.get("meter_before_m3") is not None
+            ):
                 return round(data["meter_after_m3"] - data["meter_before_m3"], 9)
             case "minutes" if data.get("hose_minutes") is not None and data.get("hose_flow_ls") is not None:
                 return data["hose_minutes"] * 60 * data["hose_flow_ls"] / 1000
@@ -188,7 +210,13 @@ class FloodForm(WorkForm):
         if last is None:
             return start
         details = last.details
-        start.update({name: details[name] for name in ("by", "water", "tool", "hose_minutes", "hose_flow_ls") if name in details})
+        start.update(
+            {
+                name: details[name]
+                for name in ("by", "water", "tool", "hose_minutes", "hose_flow_ls")
+                if name in details
+            }
+        )
         start["meter_before_m3"] = details.get("meter_after_m3")
         if details.get("by") == "amount":
             start["amount"] = last.water_m3

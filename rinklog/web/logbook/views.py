@@ -2,11 +2,12 @@
 
 import datetime as dt
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.crew.queries import crew_of
 from rinklog.crew.rights import Right
@@ -14,9 +15,18 @@ from rinklog.rink.queries import latest_flow_ls, rule_value, zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.logbook.forms import FORMS, WorkForm
 from rinklog.web.panels import reply
+from rinklog.web.rinkmap.drawing import draw, from_the_top, quick_picks
 from rinklog.work import queries, services
 from rinklog.work.errors import Conflict, Refused
 from rinklog.work.kinds import KINDS
+
+PICK_TITLES = {
+    "last": lazy("Last used"),
+    "whole": lazy("Whole rink"),
+    "near": lazy("Near end"),
+    "far": lazy("Far end"),
+    "boards": lazy("Along the boards"),
+}
 
 
 @on_rink(Right.LOG)
@@ -78,12 +88,35 @@ def build_form(request: HttpRequest, at: At, kind: str) -> WorkForm:
 
 def form_context(at: At, form: WorkForm) -> dict[str, Any]:
     """What the form page needs."""
-    context: dict[str, Any] = {"form": form, "kind": KINDS[form.kind], "grid": at.season.grid}
+    context: dict[str, Any] = {
+        "form": form,
+        "kind": KINDS[form.kind],
+        "kind_template": f"logbook/_{form.kind.replace('-', '_')}.html",
+        "new_id": uuid4(),
+    }
+    context.update(picker_context(at, form))
     if form.kind == "flood":
         if form.is_bound:
             form.is_valid()
         context.update(coat_context(at, form))
     return context
+
+
+def picker_context(at: At, form: WorkForm) -> dict[str, Any]:
+    """What the zone picker draws: the sheet, its zones, and the quick picks."""
+    season, grid_zones = at.season, form.grid_zones
+    last = queries.latest_of_kind(at.rink, form.kind)
+    ids = quick_picks(grid_zones, season.grid)
+    if last is not None and last.grid_id == season.grid_id:
+        ids["last"] = [row.zone_id for row in last.zones.all()]
+    return {
+        "drawing": draw(season.grid, grid_zones),
+        "zones_from_the_top": from_the_top(grid_zones),
+        "picked": form.picked_zones(),
+        "picks": [
+            {"key": key, "title": PICK_TITLES[key], "ids": ids[key]} for key in PICK_TITLES if key in ids
+        ],
+    }
 
 
 def coat_context(at: At, form: WorkForm) -> dict[str, Any]:

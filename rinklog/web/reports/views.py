@@ -11,4 +11,6 @@ from rinklog.work import queries
 @on_rink(Right.SEE)
 def season(request: HttpRequest, at: At) -> HttpResponse:
     """Water, labour hours and counts of the season."""
-    return render(request, "reports/season.html", {"season": at.season, "sums": queries.season_sums(at.season)})
+    return render(
+        request, "reports/season.html", {"season": at.season, "sums": queries.season_sums(at.season)}
+    )

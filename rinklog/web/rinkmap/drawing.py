@@ -48,7 +48,10 @@ def draw(grid: Grid, zones: Iterable[Zone]) -> Drawing:
     drawn = []
     for zone in zones:
         cell = plan.zone(zone.row, zone.column)
-        middle = ((cell.y0_m + cell.y1_m) / 2 * UNITS_PER_M, height - (cell.x0_m + cell.x1_m) / 2 * UNITS_PER_M)
+        middle = (
+            (cell.y0_m + cell.y1_m) / 2 * UNITS_PER_M,
+            height - (cell.x0_m + cell.x1_m) / 2 * UNITS_PER_M,
+        )
         drawn.append(DrawnZone(zone, points(plan.outline_m(zone.row, zone.column)), *middle))
     return Drawing(
         grid.width_m * UNITS_PER_M, height, points(plan.rink_outline_m()), drawn, grid.rows, grid.columns
@@ -64,9 +67,7 @@ def quick_picks(zones: list[Zone], grid: Grid) -> dict[str, list[int]]:
     """Zone ids by quick pick: the whole rink, each end, along the boards."""
     third = max(1, grid.rows // 3)
     boards = [
-        zone.id
-        for zone in zones
-        if zone.row in (0, grid.rows - 1) or zone.column in (0, grid.columns - 1)
+        zone.id for zone in zones if zone.row in (0, grid.rows - 1) or zone.column in (0, grid.columns - 1)
     ]
     return {
         "whole": [zone.id for zone in zones],

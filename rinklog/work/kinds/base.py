@@ -77,7 +77,9 @@ class WorkKind:
             raise Refused("water", _("This kind of work takes no water amount."))
         unknown = set(content.details) - set(self.details)
         if unknown:
-            raise Refused(sorted(unknown)[0], _("“%(name)s” is not part of this kind of work.") % {"name": min(unknown)})
+            raise Refused(
+                sorted(unknown)[0], _("“%(name)s” is not part of this kind of work.") % {"name": min(unknown)}
+            )
         kept = {key: self._clean_one(key, content.details.get(key)) for key in self.details}
         self.check(content)
         return {key: value for key, value in kept.items() if value not in (None, "", [])}

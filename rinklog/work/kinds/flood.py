@@ -16,7 +16,9 @@ def check(content: EntryContent) -> None:
     if before is not None and after is not None and after < before:
         raise Refused(
             "meter_after",
-            _("The meter reads less after the flood than before it; give the reading after, or use the amount instead."),
+            _(
+                "The meter reads less after the flood than before it; give the reading after, or use the amount instead."
+            ),
         )
 
 
@@ -28,7 +30,11 @@ FLOOD = WorkKind(
     details={
         "by": Choice(
             lazy("Water by"),
-            {BY_AMOUNT: lazy("amount"), BY_METER: lazy("meter readings"), BY_MINUTES: lazy("minutes at the hose")},
+            {
+                BY_AMOUNT: lazy("amount"),
+                BY_METER: lazy("meter readings"),
+                BY_MINUTES: lazy("minutes at the hose"),
+            },
             required=True,
         ),
         "meter_before_m3": Number(lazy("Meter before"), "meter", 0, 1e8),
@@ -37,7 +43,9 @@ FLOOD = WorkKind(
         "hose_flow_ls": Number(lazy("Hose flow"), "flow", 0.001, 100),
         "water": Choice(lazy("Water"), {"cold": lazy("cold"), "hot": lazy("hot")}, required=True),
         "tool": Choice(
-            lazy("With"), {"hose": lazy("hose"), "resurfacer": lazy("resurfacer"), "tank": lazy("tank")}, required=True
+            lazy("With"),
+            {"hose": lazy("hose"), "resurfacer": lazy("resurfacer"), "tank": lazy("tank")},
+            required=True,
         ),
     },
     check=check,
