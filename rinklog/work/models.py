@@ -5,7 +5,6 @@ people know the entry. What happens to it later (set, frozen through, lifted, wi
 Only `state` moves, and services move it in the same transaction as the fact that explains it.
 """
 
-
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
