@@ -4,6 +4,7 @@ import os
 import secrets
 from collections.abc import Mapping
 from pathlib import Path
+from tempfile import NamedTemporaryFile
 
 from django.core.exceptions import ImproperlyConfigured
 
@@ -13,22 +14,24 @@ def secret_key(data_dir: Path, environ: Mapping[str, str], *, production: bool) 
     if key := environ.get("RINKLOG_SECRET_KEY", ""):
         return key
     path = data_dir / "secret-key"
-    if path.exists():
-        return path.read_text().strip()
-    if production:
-        raise ImproperlyConfigured(
-            f"RINKLOG_SECRET_KEY is empty and {path} does not exist; in production set one of them."
-        )
-    return _make(path)
-
-
-def _make(path: Path) -> str:
-    """Create the key file once, even when two processes start at the same moment."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    try:
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-    except FileExistsError:
-        return path.read_text().strip()
-    with os.fdopen(handle, "w") as file:
-        file.write(secrets.token_urlsafe(50))
+    if not path.exists():
+        if production:
+            raise ImproperlyConfigured(
+                f"RINKLOG_SECRET_KEY is empty and {path} does not exist; in production set one of them."
+            )
+        _make(path)
     return path.read_text().strip()
+
+
+def _make(path: Path) -> None:
+    """Put a whole key file in place; of two processes at the same moment, the first one's key stays."""
+    path.parent.mkdir(parents=True, exist_ok=True)
+    with NamedTemporaryFile(
+        "w", dir=path.parent, prefix="secret-key-"
+    ) as draft:  # readable by its owner only
+        draft.write(secrets.token_urlsafe(50))
+        draft.flush()
+        try:
+            os.link(draft.name, path)
+        except FileExistsError:
+            return
