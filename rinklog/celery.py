@@ -1,0 +1,85 @@
+"""The Celery application and the one timetable of everything that happens by the clock."""
+
+import os
+from datetime import timedelta
+from typing import Any
+
+from celery import Celery
+from celery.schedules import crontab
+from celery.signals import worker_process_init, worker_ready
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "rinklog.settings")
+
+from django.conf import settings  # noqa: E402  the variable above must be set first
+
+app = Celery("rinklog")
+app.set_default()  # for every thread, not only the one that imports this
+
+# Rows are the truth and messages only hints: what is lost here, a sweep queues again.
+TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
+    "heart": ("upkeep.beat_heart", timedelta(seconds=20)),
+}
+
+FOLDER_TRANSPORT = "filesystem://"
+
+
+def transport_options(url: str) -> dict[str, Any]:
+    """What the broker needs to know beside its address."""
+    if url.startswith(FOLDER_TRANSPORT):
+        folder = settings.DATA_DIR / "queue"
+        for part in ("tasks", "control"):
+            (folder / part).mkdir(parents=True, exist_ok=True)
+        return {
+            "data_folder_in": str(folder / "tasks"),
+            "data_folder_out": str(folder / "tasks"),
+            "control_folder": str(folder / "control"),
+            "polling_interval": 0.2,
+        }
+    # Redis gives a killed worker's task out again after this long; every task ends well before it.
+    return {
+        "visibility_timeout": 600,
+        "unacked_restore_interval": 10,
+        "socket_connect_timeout": 3,
+        "socket_timeout": 10,
+    }
+
+
+app.conf.update(
+    broker_url=settings.CELERY_BROKER_URL,
+    broker_transport_options=transport_options(settings.CELERY_BROKER_URL),
+    broker_connection_retry_on_startup=True,
+    task_always_eager=settings.CELERY_TASK_ALWAYS_EAGER,
+    task_eager_propagates=True,
+    task_acks_late=True,
+    task_reject_on_worker_lost=True,
+    task_ignore_result=True,
+    task_time_limit=300,
+    task_soft_time_limit=280,
+    result_backend=None,
+    accept_content=["json"],
+    task_serializer="json",
+    enable_utc=True,
+    timezone="UTC",
+    worker_prefetch_multiplier=1,
+    worker_enable_remote_control=False,
+    worker_send_task_events=False,
+    worker_hijack_root_logger=False,
+    beat_schedule={name: {"task": task, "schedule": when} for name, (task, when) in TIMETABLE.items()},
+)
+app.autodiscover_tasks()
+
+
+@worker_process_init.connect
+def _end_with_the_worker(**_: Any) -> None:
+    """A pool process must not outlive a worker that was killed."""
+    from rinklog.console.tether import tether
+
+    tether()
+
+
+@worker_ready.connect
+def _first_heartbeat(**_: Any) -> None:
+    """Say at once that the worker is here, rather than at the next tick."""
+    from rinklog.upkeep.tasks import beat_heart
+
+    beat_heart()
