@@ -42,6 +42,8 @@ ALLOWED_HOSTS = words("RINKLOG_HOSTS", "" if PRODUCTION else "*")
 CSRF_TRUSTED_ORIGINS = words("RINKLOG_TRUSTED_ORIGINS", "")
 BEHIND_PROXY = flag("RINKLOG_BEHIND_PROXY", False)
 HTTPS_PORT = int(os.environ.get("RINKLOG_HTTPS_PORT", "0") or 0)
+CERTIFICATE = os.environ.get("RINKLOG_CERT", "")
+CERTIFICATE_KEY = os.environ.get("RINKLOG_CERT_KEY", "")
 
 INSTALLED_APPS = [
     "django.contrib.auth",

@@ -1,0 +1,18 @@
+"""`manage.py compute`: listed here for `help`; the door runs it before Django is set up."""
+
+from argparse import ArgumentParser
+from typing import Any
+
+from django.core.management.base import BaseCommand
+
+from rinklog.console.door import pure
+
+
+class Command(BaseCommand):
+    help = "Compute one of the calculators; --list names them."
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("arguments", nargs="*", help="see `compute --help`")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        raise SystemExit(pure("compute", options["arguments"]))
