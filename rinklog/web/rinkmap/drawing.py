@@ -7,7 +7,6 @@ from rinklog.geometry.grid import Grid as Plan
 from rinklog.rink.models import Grid, Zone
 
 UNITS_PER_M = 10
-EDGE = 6
 
 
 @dataclass(frozen=True)
@@ -31,10 +30,22 @@ class Drawing:
     rows: int
     columns: int
 
+    corner: float = 0.0
+
     @property
     def view_box(self) -> str:
-        """The SVG viewBox, with room for the boards."""
-        return f"{-EDGE} {-EDGE} {self.width + 2 * EDGE:g} {self.height + 2 * EDGE:g}"
+        """The SVG viewBox: just the ice, so that checkboxes laid over it meet the zones exactly."""
+        return f"0 0 {self.width:g} {self.height:g}"
+
+    @property
+    def corner_x(self) -> float:
+        """Corner radius as a share of the width, for clipping what lies over the drawing."""
+        return round(self.corner / self.width, 4)
+
+    @property
+    def corner_y(self) -> float:
+        """Corner radius as a share of the height."""
+        return round(self.corner / self.height, 4)
 
 
 def draw(grid: Grid, zones: Iterable[Zone]) -> Drawing:
@@ -54,7 +65,13 @@ def draw(grid: Grid, zones: Iterable[Zone]) -> Drawing:
         )
         drawn.append(DrawnZone(zone, points(plan.outline_m(zone.row, zone.column)), *middle))
     return Drawing(
-        grid.width_m * UNITS_PER_M, height, points(plan.rink_outline_m()), drawn, grid.rows, grid.columns
+        grid.width_m * UNITS_PER_M,
+        height,
+        points(plan.rink_outline_m()),
+        drawn,
+        grid.rows,
+        grid.columns,
+        grid.corner_m * UNITS_PER_M,
     )
 
 
