@@ -12,6 +12,8 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "rinklog.settings")
 
 from django.conf import settings  # noqa: E402  the variable above must be set first
 
+from rinklog.console.tether import tether  # noqa: E402
+
 app = Celery("rinklog")
 app.set_default()  # for every thread, not only the one that imports this
 
@@ -20,6 +22,7 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "heart": ("upkeep.beat_heart", timedelta(seconds=20)),
 }
 
+MAIN_PROCESS = os.getpid()  # a pool process is a fork and keeps its parent's number here
 FOLDER_TRANSPORT = "filesystem://"
 
 
@@ -72,9 +75,7 @@ app.autodiscover_tasks()
 @worker_process_init.connect
 def _end_with_the_worker(**_: Any) -> None:
     """A pool process must not outlive a worker that was killed."""
-    from rinklog.console.tether import tether
-
-    tether()
+    tether(MAIN_PROCESS)
 
 
 @worker_ready.connect

@@ -19,4 +19,4 @@ control_socket_disable = True
 
 def post_fork(server: Any, worker: Any) -> None:
     """A worker must not outlive a master that was killed."""
-    tether()
+    tether(worker.ppid)

@@ -11,12 +11,11 @@ import sys
 PR_SET_PDEATHSIG = 1
 
 
-def tether(parent: int | None = None, sign: int = signal.SIGKILL) -> None:
+def tether(parent: int, sign: int = signal.SIGKILL) -> None:
     """Have the kernel send this process `sign` when its parent ends; end now if it has ended already."""
-    expected = os.getppid() if parent is None else parent
     if sys.platform.startswith("linux"):
         ctypes.CDLL(None, use_errno=True).prctl(PR_SET_PDEATHSIG, int(sign), 0, 0, 0)
-    if os.getppid() != expected:
+    if os.getppid() != parent:  # it ended before the kernel was asked
         os._exit(1)
 
 
