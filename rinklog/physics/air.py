@@ -10,7 +10,7 @@ from typing import cast
 import numpy as np
 
 from rinklog.physics.constants import PRESSURE_PA, R_AIR_JKGK, VAPOUR_RATIO, ZERO_C_K
-from rinklog.physics.validity import Num, require
+from rinklog.physics.validity import Num, bare, require
 
 AIR_C = (-80.0, 60.0)
 """Range [°C] in which the Magnus curves are used here."""
@@ -154,7 +154,7 @@ def wet_bulb_c(air_c: Num, humidity_frac: Num, pressure_pa: Num = PRESSURE_PA) -
     ratio = VAPOUR_RATIO * e / (pressure_pa - e)
     water = _solve_bulb(air_c, ratio, pressure_pa, over_ice=False)
     ice = _solve_bulb(air_c, ratio, pressure_pa, over_ice=True)
-    return cast(Num, np.where(np.asarray(water) >= 0, water, ice))
+    return bare(np.where(np.asarray(water) >= 0, water, ice))
 
 
 def wet_bulb_stull_c(air_c: Num, humidity_frac: Num) -> Num:

@@ -7,7 +7,7 @@ from typing import cast
 import numpy as np
 
 from rinklog.physics.constants import RHO_ICE_KGM3, RHO_WATER_KGM3
-from rinklog.physics.validity import Num, require
+from rinklog.physics.validity import Num, bare, require
 
 DENSITY_KGM3 = (10.0, 917.0)
 """Snow between the lightest fall and solid ice [kg/m³]."""
@@ -21,7 +21,7 @@ def conductivity_sturm_wmk(density_kgm3: Num) -> Num:
     require("density_kgm3", density_kgm3, 10, 600, "kg/m³")
     rho = np.asarray(density_kgm3, dtype=float)
     dense = 0.138 - 1.01e-3 * rho + 3.233e-6 * rho**2
-    return cast(Num, np.where(rho < 156, 0.023 + 2.34e-4 * rho, dense))
+    return bare(np.where(rho < 156, 0.023 + 2.34e-4 * rho, dense))
 
 
 def conductivity_calonne_wmk(density_kgm3: Num) -> Num:
@@ -72,7 +72,7 @@ def new_jordan_kgm3(air_c: Num, wind_ms: Num = 0.0) -> Num:
     warm = np.maximum(5 - np.asarray(air_c), 1.0)
     mild = 500 * (1 - 0.951 * np.exp(-1.4 * warm**-1.15 - wind))
     cold = 500 * (1 - 0.904 * np.exp(-wind))
-    return cast(Num, np.where(np.asarray(air_c) > -13, mild, cold))
+    return bare(np.where(np.asarray(air_c) > -13, mild, cold))
 
 
 def new_lachapelle_kgm3(air_c: Num) -> Num:

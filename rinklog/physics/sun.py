@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from rinklog.physics.constants import PRESSURE_PA
 from rinklog.physics.sun_terms import LATITUDE, LONGITUDE, RADIUS, Terms
-from rinklog.physics.validity import Num, require
+from rinklog.physics.validity import Num, bare, require
 
 DELTA_T_S = 69.0
 """Terrestrial time less universal time in the 2020s [s] (IERS)."""
@@ -84,7 +84,7 @@ def refraction_deg(elevation_deg: Num, pressure_pa: Num = PRESSURE_PA, air_c: Nu
     up = np.asarray(elevation_deg, dtype=float) >= RISE_DEG
     e = np.where(up, elevation_deg, 0.0)
     bend = 1.02 / (60 * np.tan(np.radians(e + 10.3 / (e + 5.11))))
-    return cast(Num, np.where(up, pressure_pa / 101_000 * 283 / (273 + air_c) * bend, 0.0))
+    return bare(np.where(up, pressure_pa / 101_000 * 283 / (273 + air_c) * bend, 0.0))
 
 
 def position(
@@ -136,7 +136,7 @@ def haurwitz_wm2(zenith_deg: Num) -> Num:
     require("zenith_deg", zenith_deg, 0, 180, "°")
     cosine = np.cos(np.radians(np.asarray(zenith_deg, dtype=float)))
     up = np.maximum(cosine, 1e-4)
-    return cast(Num, np.where(cosine > 0, 1098 * up * np.exp(-0.059 / up), 0.0))
+    return bare(np.where(cosine > 0, 1098 * up * np.exp(-0.059 / up), 0.0))
 
 
 def extraterrestrial_mjm2d(latitude: Num, day_of_year: Num, solar_constant: float = 0.0820) -> Num:

@@ -24,6 +24,12 @@ class NotApplicableError(ValueError):
     """A published rule asked for where it does not hold; the message is the reason."""
 
 
+def bare(values: NDArray[np.float64]) -> Num:
+    """An array as it is, or the number in it when it has no axes. Arguments: values. Returns: Num."""
+    number: Num = values[()]
+    return number
+
+
 def span(low: float, high: float, unit: str = "") -> str:
     """Word a range: "0 to 80 K", "at least 0 m", "at most 10 m" or "any finite number".
 
