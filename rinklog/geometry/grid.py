@@ -83,6 +83,17 @@ class Grid:
         area = clipped_area_m2(self.length_m, self.width_m, self.corner_m, (x0, y0, x1, y1))
         return Zone(row, column, zone_name(row, column), x0, y0, x1, y1, area)
 
+    def cell_at(self, x_m: float, y_m: float) -> tuple[int, int]:
+        """Row and column of the cell under a point; the far edges belong to the last cell.
+
+        Arguments: x_m along the length, y_m across the width [m]. Returns: (row, column). Errors: IndexError off
+        the rectangle.
+        """
+        if not (0 <= x_m <= self.length_m and 0 <= y_m <= self.width_m):
+            raise IndexError(f"the point {x_m:g}, {y_m:g} is off the rink")
+        row = min(int(x_m / self.length_m * self.rows), self.rows - 1)
+        return row, min(int(y_m / self.width_m * self.columns), self.columns - 1)
+
     def outline_m(self, row: int, column: int, arc_steps: int = ARC_STEPS) -> list[Point]:
         """Outline of a zone clipped at the rounded corners, for drawing; arcs become short chords.
 

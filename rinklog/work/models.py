@@ -192,6 +192,7 @@ class Hazard(models.Model):
         HOLDING = "holding", _("repaired, holding")
         BACK_AGAIN = "back-again", _("back again")
         CLOSED = "closed", _("closed")
+        WITHDRAWN = "withdrawn", _("withdrawn")  # a mistake: it leaves every list and stays in its history
 
     id = models.UUIDField(primary_key=True, editable=False)
     rink = models.ForeignKey(Rink, on_delete=models.PROTECT, related_name="hazards")
@@ -230,7 +231,7 @@ class Hazard(models.Model):
 
 
 class HazardEvent(models.Model):
-    """What happened to a hazard: who, when, and the entry that did it, if one did."""
+    """What happened to a hazard: who, when, and the entry that did it, if one did. Never edited."""
 
     id = models.UUIDField(primary_key=True, editable=False)
     hazard = models.ForeignKey(Hazard, on_delete=models.PROTECT, related_name="events")
@@ -240,13 +241,18 @@ class HazardEvent(models.Model):
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField()
     note = models.CharField(max_length=400, blank=True)
-    # The root of the repair or inspection behind it.
+    # The repair or inspection behind it, in the revision that said so.
     entry = models.ForeignKey(
         Entry, on_delete=models.PROTECT, null=True, blank=True, related_name="hazard_events"
     )
+    # The n-th thing written about its hazard: it orders what happened at the same moment.
+    turn = models.PositiveIntegerField(default=1)
+    # An event taken back stays in the history and no longer counts.
+    undone_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        ordering = ["at", "recorded_at"]
+        ordering = ["at", "turn"]
+        constraints = [models.UniqueConstraint(fields=["hazard", "turn"], name="hazard_turn_once")]
 
     def __str__(self) -> str:
         return f"{self.state} {self.hazard_id}"
