@@ -153,8 +153,8 @@ def clipped_area_m2(
 
 def _notch_m2(r: float, u0: float, v0: float, u1: float, v1: float) -> float:
     """Area of a box outside the arc of the corner at the origin, whose centre is (r, r)."""
-    a0, a1 = max(r - u1, 0.0), max(r - u0, 0.0)
-    b0, b1 = max(r - v1, 0.0), max(r - v0, 0.0)
+    a0, a1 = (min(max(r - u, 0.0), r) for u in (u1, u0))
+    b0, b1 = (min(max(r - v, 0.0), r) for v in (v1, v0))
     if a1 <= a0 or b1 <= b0:
         return 0.0
     disc = _quarter_m2(r, a1, b1) - _quarter_m2(r, a0, b1) - _quarter_m2(r, a1, b0) + _quarter_m2(r, a0, b0)
