@@ -1,11 +1,11 @@
 """What a person says about one piece of work, before it is a row: plain values, SI, comparable."""
 
 import datetime as dt
-import hashlib
-import json
 from dataclasses import asdict, dataclass, field
 from typing import Any
 from uuid import UUID
+
+from rinklog.facts import fingerprint_of
 
 
 @dataclass(frozen=True)
@@ -32,21 +32,3 @@ class EntryContent:
     def fingerprint(self, kind: str) -> str:
         """SHA-256 over the kind and the content in one canonical form."""
         return fingerprint_of({"kind": kind, **asdict(self)})
-
-
-def fingerprint_of(content: dict[str, Any]) -> str:
-    """SHA-256 of a content dictionary, whatever the order of its keys."""
-    return hashlib.sha256(json.dumps(_plain(content), sort_keys=True).encode()).hexdigest()
-
-
-def _plain(value: Any) -> Any:
-    """Reduce to JSON values: times in UTC, ids as text, mappings with text keys, sets of ids sorted by the caller."""
-    if isinstance(value, dict):
-        return {str(key): _plain(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
-        return [_plain(item) for item in value]
-    if isinstance(value, dt.datetime):
-        return value.astimezone(dt.UTC).isoformat()
-    if isinstance(value, UUID):
-        return str(value)
-    return value

@@ -1,20 +1,5 @@
-"""What services raise. Each carries the field it is about, and a sentence for a person."""
+"""The errors of rinklog.facts under the name that work's callers know."""
 
-from typing import Any
+from rinklog.facts import Conflict, Refused
 
-
-class Refused(Exception):
-    """The content cannot be recorded as it is; nothing was written."""
-
-    def __init__(self, field: str, sentence: Any) -> None:
-        super().__init__(str(sentence))
-        self.field = field
-        self.sentence = sentence
-
-
-class Conflict(Exception):
-    """Something else is already recorded here; neither text is lost."""
-
-    def __init__(self, existing: Any) -> None:
-        super().__init__("conflict")
-        self.existing = existing
+__all__ = ["Conflict", "Refused"]

@@ -13,10 +13,10 @@ from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from rinklog.crew.models import Person
+from rinklog.facts import Conflict, Refused
 from rinklog.rink.models import Rink, Season, Zone
 from rinklog.rink.queries import season_on
 from rinklog.work.content import EntryContent
-from rinklog.work.errors import Conflict, Refused
 from rinklog.work.kinds import KINDS
 from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone
 

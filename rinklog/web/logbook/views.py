@@ -11,13 +11,13 @@ from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.crew.queries import crew_of
 from rinklog.crew.rights import Right
+from rinklog.facts import Conflict, Refused
 from rinklog.rink.queries import latest_flow_ls, rule_value, zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.logbook.forms import FORMS, WorkForm
 from rinklog.web.panels import reply
 from rinklog.web.rinkmap.drawing import draw, from_the_top, quick_picks
 from rinklog.work import queries, services
-from rinklog.work.errors import Conflict, Refused
 from rinklog.work.kinds import KINDS
 
 PICK_TITLES = {

@@ -7,8 +7,8 @@ from typing import Any
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 
+from rinklog.facts import Refused
 from rinklog.work.content import EntryContent
-from rinklog.work.errors import Refused
 
 Text = str | Promise
 

@@ -3,8 +3,8 @@
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
+from rinklog.facts import Refused
 from rinklog.work.content import EntryContent
-from rinklog.work.errors import Refused
 from rinklog.work.kinds.base import Choice, Number, WorkKind
 
 BY_AMOUNT, BY_METER, BY_MINUTES = "amount", "meter", "minutes"
