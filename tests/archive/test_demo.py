@@ -1,0 +1,104 @@
+"""The demo: invented, under way, complete, and made only once."""
+
+import datetime as dt
+
+import pytest
+from django.core.management import call_command
+from django.db.models import F
+
+from rinklog.archive.demo.fill import Filled, fill_demo
+from rinklog.archive.demo.people import PASSWORD
+from rinklog.crew.models import Membership, Person
+from rinklog.rink.models import Rink
+from rinklog.work.models import Entry, EntryPerson
+
+NOW = dt.datetime(2026, 1, 20, 19, 30, tzinfo=dt.UTC)
+
+
+@pytest.fixture
+def filled(db: None, settings) -> Filled:  # type: ignore[no-untyped-def]
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    return fill_demo(now=NOW)
+
+
+def counts() -> dict[str, int]:
+    """Rows of every table that the demo may fill."""
+    from django.apps import apps
+
+    return {model._meta.label: model._default_manager.count() for model in apps.get_models()}
+
+
+def test_a_second_filling_adds_nothing_even_days_later(filled: Filled) -> None:
+    before = counts()
+    again = fill_demo(now=NOW + dt.timedelta(days=3))
+    assert not again.made
+    assert counts() == before
+
+
+def test_the_season_is_under_way(filled: Filled) -> None:
+    season = filled.rink.seasons.get()
+    assert season.ends_on is None
+    assert season.starts_on < NOW.date()
+    latest = Entry.objects.order_by("-started_at").first()
+    assert latest is not None
+    assert NOW - latest.started_at < dt.timedelta(days=2)
+
+
+def test_nothing_lies_ahead(filled: Filled) -> None:
+    assert not Entry.objects.filter(recorded_at__gt=NOW).exists()
+    assert not Entry.objects.filter(ended_at__gt=NOW).exists()
+
+
+def test_there_are_an_amended_and_a_withdrawn_entry(filled: Filled) -> None:
+    states = set(Entry.objects.values_list("state", flat=True))
+    assert {"standing", "replaced", "withdrawn"} <= states
+
+
+def test_nine_people_sign_in_with_the_printed_password(filled: Filled) -> None:
+    people = Person.objects.filter(memberships__rink=filled.rink)
+    assert people.count() == 9
+    assert all(person.check_password(PASSWORD) for person in people)
+    assert set(Membership.objects.values_list("role", flat=True)) == set(Membership.Role.values)
+
+
+def test_a_guest_did_no_work(filled: Filled) -> None:
+    guests = EntryPerson.objects.filter(
+        person__memberships__role=Membership.Role.GUEST, person__memberships__rink=F("entry__rink")
+    )
+    assert not guests.exists()
+
+
+@pytest.mark.parametrize(
+    "now",
+    [
+        dt.datetime(2026, 7, 1, 0, 0, tzinfo=dt.UTC),
+        dt.datetime(2026, 3, 29, 1, 30, tzinfo=dt.UTC),  # the hour that Oslo skips
+        dt.datetime(2025, 10, 26, 0, 30, tzinfo=dt.UTC),  # the hour that Oslo has twice
+        dt.datetime(2028, 2, 29, 23, 59, tzinfo=dt.UTC),
+    ],
+)
+def test_it_can_be_filled_on_any_day(db: None, settings, now: dt.datetime) -> None:  # type: ignore[no-untyped-def]
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    fill_demo(now=now)
+    assert not Entry.objects.filter(recorded_at__gt=now).exists()
+    assert Entry.objects.count() > 30
+
+
+def test_somebody_who_has_a_login_of_the_demo_keeps_password_and_stays_out(db: None) -> None:
+    mine = Person(login="Runa", name="Another Runa")
+    mine.set_password("my very own words")
+    mine.save()
+    filled = fill_demo(now=NOW)
+    mine.refresh_from_db()
+    assert mine.check_password("my very own words")
+    assert not Membership.objects.filter(person=mine).exists()
+    assert Membership.objects.filter(rink=filled.rink).count() == 9
+
+
+def test_the_command_prints_the_password_and_every_login(db: None, capsys) -> None:  # type: ignore[no-untyped-def]
+    call_command("fill_demo")
+    said = capsys.readouterr().out
+    assert PASSWORD in said
+    for login in Person.objects.values_list("login", flat=True):
+        assert login in said
+    assert Rink.objects.count() == 1
