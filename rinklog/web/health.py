@@ -11,8 +11,10 @@ from django.views.decorators.http import require_safe
 from rinklog.upkeep import queries, services
 from rinklog.upkeep.queue import queue_answers
 from rinklog.version import VERSION
+from rinklog.web.access import anybody
 
 
+@anybody
 @never_cache
 @require_safe
 def health(request: HttpRequest) -> JsonResponse:

@@ -1,0 +1,57 @@
+"""Who may open what: one row for every named address. A new address without a row here fails a test.
+
+To add yours: put its name into the table of its room, with what it needs and, if the address has more than the rink's
+slug in it, a factory for the rest. Say `get=405` for an address that only takes POST.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from rinklog.crew.rights import Right
+from tests.support.cast import Cast
+
+ANYBODY = "anybody"
+SIGNED_IN = "signed-in"
+Kwargs = Callable[[Cast], dict[str, Any]]
+
+
+def nothing(cast: Cast) -> dict[str, Any]:
+    """An address with nothing but the slug in it."""
+    return {}
+
+
+@dataclass(frozen=True)
+class Row:
+    """What an address needs, what else stands in it, and what a GET by somebody who may answers."""
+
+    needs: str
+    kwargs: Kwargs = nothing
+    get: int = 200
+
+
+SITE = {
+    "health": Row(ANYBODY, get=503),  # no worker beats in a test
+    "front": Row(SIGNED_IN, get=302),
+    "sign-in": Row(ANYBODY),
+    "sign-out": Row(ANYBODY, get=405),
+}
+HOME = {"home": Row(Right.SEE)}
+LOGBOOK = {
+    "log": Row(Right.SEE),
+    "record": Row(Right.LOG, lambda cast: {"kind": "flood"}),
+    "flood-coat": Row(Right.LOG),
+    "entry": Row(Right.SEE, lambda cast: {"id": cast.flood().id}),
+}
+HAZARDS: dict[str, Row] = {}
+PHOTOS: dict[str, Row] = {}
+RECORDS: dict[str, Row] = {}
+RINKMAP: dict[str, Row] = {}
+REPORTS = {"season": Row(Right.SEE)}
+ARCHIVE: dict[str, Row] = {}
+TOOLS: dict[str, Row] = {}
+SETUP: dict[str, Row] = {}
+CREW: dict[str, Row] = {}
+
+ROOMS = (SITE, HOME, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW)
+TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}
