@@ -19,10 +19,14 @@ from django.utils import timezone
 from rinklog.crew import queries as crew
 from rinklog.crew.models import Membership, Person
 from rinklog.crew.rights import Right, may
+from rinklog.records import queries as records
+from rinklog.records.models import Record
 from rinklog.rink.models import Rink, Season
 from rinklog.rink.queries import season_on
 from rinklog.work import queries as work
 from rinklog.work.models import Entry, Hazard
+
+R = TypeVar("R", bound=Record)
 
 
 @dataclass(frozen=True)
@@ -59,6 +63,10 @@ class At:
     def entry(self, id: UUID) -> Entry:
         """An entry of this rink, or 404."""
         return found(work.entry(self.rink, id))
+
+    def record(self, model: type[R], id: UUID) -> R:
+        """A record of this rink (walk, opening, headcount, accident report), or 404."""
+        return found(records.record(model, self.rink, id))
 
     def hazard(self, id: UUID) -> Hazard:
         """A hazard of this rink, or 404."""

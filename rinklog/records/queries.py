@@ -1,0 +1,72 @@
+"""Reading records. Nothing here writes; a record that was corrected no longer counts."""
+
+import datetime as dt
+from dataclasses import dataclass
+from typing import TypeVar
+from uuid import UUID
+
+from django.db.models import BooleanField, ExpressionWrapper, Q, QuerySet
+
+from rinklog.records.models import ChecklistItem, ConditionGrade, Opening, Record
+from rinklog.records.practice import CHECKLISTS, GRADES
+from rinklog.rink.models import Rink
+
+R = TypeVar("R", bound=Record)
+
+
+def record(model: type[R], rink: Rink, id: UUID) -> R | None:
+    """One record of a rink, corrected or not."""
+    return (
+        model._default_manager.select_related("rink", "season", "by", "replaces", "replaced_by__by")
+        .filter(rink=rink, id=id)
+        .first()
+    )
+
+
+def standing(model: type[R], rink: Rink) -> QuerySet[R]:
+    """The records that count, the latest first."""
+    return (
+        model._default_manager.filter(rink=rink, replaced_by=None)
+        .select_related("by")
+        .order_by("-at", "-recorded_at")
+    )
+
+
+def current_opening(rink: Rink, now: dt.datetime) -> Opening | None:
+    """What a person last set the rink to, or None; `lapsed` is true when its "until" has passed.
+
+    Nothing opens or closes by itself: a lapsed closing stays a closing until a person says otherwise.
+    """
+    lapsed = ExpressionWrapper(Q(until__lte=now), output_field=BooleanField())
+    return standing(Opening, rink).filter(at__lte=now).annotate(lapsed=lapsed).first()
+
+
+def openings(rink: Rink) -> QuerySet[Opening]:
+    """Every change of opening with the corrected ones, the latest first."""
+    return (
+        Opening.objects.filter(rink=rink).select_related("by", "replaced_by").order_by("-at", "-recorded_at")
+    )
+
+
+@dataclass(frozen=True)
+class Grade:
+    """One word for the condition of the ice, and what this rink means by it."""
+
+    word: str
+    criterion: str
+
+
+def grades(rink: Rink) -> list[Grade]:
+    """This rink's grades, the best first; the published ones until the keeper has chosen."""
+    rows = list(ConditionGrade.objects.filter(rink=rink))
+    if not rows:
+        return [Grade(str(word), str(criterion)) for word, criterion in GRADES]
+    return [Grade(row.word, row.criterion) for row in rows if not row.retired]
+
+
+def checklist(rink: Rink, list: str) -> list[str]:
+    """The lines of one of this rink's checklists; the published ones until the keeper has chosen."""
+    rows = ChecklistItem.objects.filter(rink=rink, list=list).values_list("text", "retired")
+    if not rows:
+        return [str(text) for text in CHECKLISTS[list]]
+    return [text for text, retired in rows if not retired]

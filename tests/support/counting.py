@@ -1,0 +1,19 @@
+"""Count the queries of a block."""
+
+from typing import Any
+
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+
+class CountQueries:
+    """`with CountQueries() as counted: ...`, then `counted.count`."""
+
+    def __enter__(self) -> "CountQueries":
+        self._context = CaptureQueriesContext(connection)
+        self._context.__enter__()
+        return self
+
+    def __exit__(self, *error: Any) -> None:
+        self._context.__exit__(*error)
+        self.count = len(self._context.captured_queries)
