@@ -4,10 +4,13 @@ This file is read by whatever `python3` the machine has, so it keeps to syntax t
 an old Python must get as far as the sentence that says so.
 """
 
+from __future__ import annotations
+
 import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -26,7 +29,7 @@ class StartError(Exception):
     """A sentence for the person at the terminal; nothing more can be done."""
 
 
-def ensure(arguments):
+def ensure(arguments: list[str]) -> None:
     """Return only inside an environment that has everything the command needs."""
     if os.environ.get("RINKLOG_NO_BOOTSTRAP") == "1":
         return
@@ -40,7 +43,7 @@ def ensure(arguments):
         sys.exit(f"rinklog: {explain(str(error))}")
 
 
-def _ensure(arguments):
+def _ensure(arguments: list[str]) -> None:
     if sys.version_info < OLDEST:
         found = ".".join(str(part) for part in sys.version_info[:3])
         raise StartError(f"this Python is {found}; rinklog needs 3.11 or newer.")
@@ -57,13 +60,13 @@ def _ensure(arguments):
     os.execv(str(_python()), [str(_python()), str(ROOT / "manage.py"), *arguments])
 
 
-def wanted_files(arguments):
+def wanted_files(arguments: list[str]) -> list[str]:
     """The requirement files a command needs."""
     command = arguments[0] if arguments else ""
     return [RUNTIME, TESTS] if command in COMMANDS_WITH_TESTS else [RUNTIME]
 
 
-def stamped(wanted):
+def stamped(wanted: list[str]) -> bool:
     """Whether `.venv` was completed with exactly these requirement files, on the Python it now has.
 
     The stamp is a copy of the file, so comparing costs no hashing and a person can read it.
@@ -79,25 +82,25 @@ def stamped(wanted):
     return True
 
 
-def _stamp_file(name):
+def _stamp_file(name: str) -> Path:
     return VENV / ("rinklog-has-" + name.replace("/", "-"))
 
 
-def _stamp(wanted):
+def _stamp(wanted: list[str]) -> None:
     for name in wanted:
         _stamp_file(name).write_bytes(_VERSION + b"\n" + (ROOT / name).read_bytes())
 
 
-def _own(venv):
+def _own(venv: Path) -> bool:
     """Whether this very process runs inside the project's `.venv`."""
     return os.path.realpath(sys.prefix) == os.path.realpath(str(venv))
 
 
-def _python():
+def _python() -> Path:
     return VENV / "bin" / "python"
 
 
-def _complete_here(wanted):
+def _complete_here(wanted: list[str]) -> bool:
     """Whether the active environment already has every pinned version."""
     from importlib import metadata
 
@@ -112,7 +115,7 @@ def _complete_here(wanted):
     return True
 
 
-def _make(wanted):
+def _make(wanted: list[str]) -> None:
     with _alone():
         if not _own(VENV) and stamped(wanted):
             return
@@ -139,7 +142,7 @@ _CHECK = (
 
 
 @contextmanager
-def _alone():
+def _alone() -> Iterator[None]:
     """Only one process builds at a time; the lock is the project folder itself, so no file is left."""
     import fcntl
 
@@ -155,18 +158,18 @@ def _alone():
         os.close(handle)
 
 
-def _works():
+def _works() -> bool:
     """Whether `.venv` has a Python that runs and has pip: a half-made one has not."""
     if UNFINISHED.exists() or not _python().exists():
         return False
     return _quiet([str(_python()), "-c", f"import pip, sys; sys.exit(sys.version_info < {OLDEST!r})"]) == 0
 
 
-def _quiet(command):
+def _quiet(command: list[str]) -> int:
     return subprocess.call(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
 
 
-def _new():
+def _new() -> None:
     base = getattr(sys, "_base_executable", sys.executable)
     if _quiet([base, "-c", "import ensurepip, venv"]) != 0:
         raise StartError(
@@ -183,14 +186,14 @@ def _new():
     _run([base, "-m", "venv", str(VENV)])
 
 
-def apt_line():
+def apt_line() -> str:
     """The exact command that installs what this Python lacks."""
     version = "python{}.{}".format(*sys.version_info[:2])
     package = "python3-venv" if os.path.realpath("/usr/bin/python3").endswith(version) else version + "-venv"
     return ("" if os.geteuid() == 0 else "sudo ") + "apt-get install -y " + package
 
 
-def _install(name):
+def _install(name: str) -> None:
     say("installing " + name)
     _run(
         [
@@ -208,13 +211,13 @@ def _install(name):
     )
 
 
-def _run(command):
+def _run(command: list[str]) -> None:
     """Run a command, its progress on stderr; a failure becomes one sentence."""
     process = subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, errors="replace"
     )
     seen = []
-    for line in process.stdout:
+    for line in process.stdout or ():
         seen.append(line)
         if line.startswith(("Collecting", "Downloading", "Installing", "Successfully", "ERROR")):
             sys.stderr.write("  " + line[:110].rstrip() + "\n")
@@ -250,7 +253,7 @@ _CAUSES = (
 )
 
 
-def explain(output):
+def explain(output: str) -> str:
     """Turn a failed step's output into one sentence."""
     for signs, sentence in _CAUSES:
         if any(sign in output for sign in signs):
@@ -259,7 +262,7 @@ def explain(output):
     return "the environment could not be made: " + (lines[-1] if lines else "no reason given")
 
 
-def say(sentence):
+def say(sentence: str) -> None:
     """Progress goes to stderr; stdout belongs to the command."""
     sys.stderr.write("rinklog: " + sentence + "\n")
     sys.stderr.flush()
