@@ -1,0 +1,63 @@
+"""The tests notice when the program is wrong: each row of breakages.py is applied to a copy, and its test must fail."""
+
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.house.breakages import BREAKAGES, Breakage
+from tests.house.files import ROOT, every_file
+
+FAILED = 1  # pytest's own status for "ran, and some failed"; a missing test or a broken import gives another
+
+
+@pytest.fixture(scope="module")
+def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The whole project, to be broken without harm."""
+    folder = tmp_path_factory.mktemp("broken")
+    for name in every_file():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copy(ROOT / name, folder / name)
+    return folder
+
+
+@pytest.mark.parametrize(
+    "row", BREAKAGES, ids=lambda row: f"{Path(row.file).stem}-{row.test.rpartition('::')[2]}"
+)
+def test_a_broken_rule_is_noticed(copy: Path, row: Breakage) -> None:
+    file = copy / row.file
+    whole = file.read_text()
+    assert whole.count(row.was) == 1, f"{row.was!r} stands {whole.count(row.was)} times in {row.file}"
+    file.write_text(whole.replace(row.was, row.broken))
+    try:
+        ended = run(copy, row.test)
+    finally:
+        file.write_text(whole)
+    assert ended.returncode == FAILED, ended.stdout[-3000:] + ended.stderr[-1000:]
+    assert "SyntaxError" not in ended.stdout
+    assert "ImportError" not in ended.stdout
+
+
+def run(folder: Path, test: str) -> "subprocess.CompletedProcess[str]":
+    """Run one test in the copy."""
+    environ = {**os.environ, "RINKLOG_DATA": str(folder / ".data"), "PYTHONDONTWRITEBYTECODE": "1"}
+    command = [
+        sys.executable,
+        "-m",
+        "pytest",
+        test,
+        "-q",
+        "-x",
+        "-p",
+        "no:cacheprovider",
+        "-p",
+        "no:randomly",
+    ]
+    return subprocess.run(command, cwd=folder, env=environ, capture_output=True, text=True, timeout=120)
+
+
+def test_there_are_enough_breakages_to_trust_the_tests() -> None:
+    assert len({(row.file, row.was) for row in BREAKAGES}) >= 20
