@@ -64,12 +64,16 @@ class Entry(models.Model):
     seen_wind_ms = models.FloatField(null=True, blank=True)
     seen_sky = models.CharField(max_length=12, blank=True)
 
+    # A cover that nobody has lifted yet; the whole lineage moves with the event that closes it.
+    is_open = models.BooleanField(default=False)
+
     # Of the posted content: tells a replay (same) from a conflict (other).
     fingerprint = models.CharField(max_length=64)
 
     class Meta:
         indexes = [
             models.Index(fields=["rink", "state", "-started_at", "-id"], name="entry_log"),
+            models.Index(fields=["rink"], condition=Q(is_open=True), name="entry_still_open"),
             models.Index(fields=["rink", "kind", "state", "-started_at"], name="entry_by_kind"),
             models.Index(fields=["season", "state", "kind"], name="entry_by_season"),
         ]
@@ -78,6 +82,14 @@ class Entry(models.Model):
                 fields=["amends"],
                 condition=Q(amends__isnull=False) & ~Q(state="undone"),
                 name="entry_amended_once",
+            ),
+            models.UniqueConstraint(
+                fields=["root"],
+                condition=Q(state__in=["standing", "withdrawn"]),
+                name="entry_one_current_revision",
+            ),
+            models.CheckConstraint(
+                condition=Q(amends__isnull=False) | Q(root=F("id")), name="entry_first_is_its_own_root"
             ),
             models.CheckConstraint(
                 condition=Q(ended_at__isnull=True) | Q(ended_at__gte=F("started_at")),

@@ -1,4 +1,4 @@
-"""Writing work: record, amend, withdraw, undo, and what happens to an entry later.
+"""Writing work: record, amend, withdraw and undo. What happens to an entry later is in entry_events.py.
 
 Every call takes ids made by the caller and can be made twice: the second changes nothing. Equal content under the
 same id is the same entry; other content is a Conflict that leaves the first untouched.
@@ -19,6 +19,7 @@ from rinklog.rink.queries import season_on
 from rinklog.work.content import EntryContent
 from rinklog.work.kinds import KINDS
 from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone
+from rinklog.work.repairs import attach_entry, detach_entry, reattach_entry
 
 # A phone's clock may be a little fast; work from the future is a slip of the finger.
 FUTURE_SLACK = dt.timedelta(hours=26)
@@ -51,7 +52,7 @@ def record_entry(
     if season is None:
         raise Refused("started", _("No season had begun on that date; the keeper sets seasons up."))
     draft = _Draft(id=id, rink=rink, season=season, kind=kind, by=by, now=now, sent_at=sent_at)
-    return _save(draft, content, amends=None, reason="")
+    return _save(draft, content)
 
 
 def amend_entry(
@@ -63,13 +64,27 @@ def amend_entry(
     by: Person,
     now: dt.datetime,
     local_day: dt.date,
+    sent_at: dt.datetime | None = None,
 ) -> Recorded:
-    """Record a correction: a new entry in the same lineage. Conflict when somebody amended it first."""
+    """Record a correction: a new entry in the same lineage, on the grid of the old one.
+
+    Raises Refused without a reason, Conflict when somebody amended or withdrew the entry first.
+    """
     if not reason.strip():
         raise Refused("reason", _("Say in a few words why it is amended: the reason is empty."))
     season = season_on(entry.rink, local_day) or entry.season
-    draft = _Draft(id=id, rink=entry.rink, season=season, kind=entry.kind, by=by, now=now, sent_at=None)
-    return _save(draft, content, amends=entry, reason=reason.strip()[:400])
+    draft = _Draft(
+        id=id,
+        rink=entry.rink,
+        season=season,
+        kind=entry.kind,
+        by=by,
+        now=now,
+        sent_at=sent_at,
+        amends=entry,
+        reason=reason.strip()[:400],
+    )
+    return _save(draft, content)
 
 
 @dataclass(frozen=True)
@@ -81,55 +96,72 @@ class _Draft:
     by: Person
     now: dt.datetime
     sent_at: dt.datetime | None
+    amends: Entry | None = None
+    reason: str = ""
 
 
-def _save(draft: _Draft, content: EntryContent, *, amends: Entry | None, reason: str) -> Recorded:
-    content = replace(content, zone_ids=tuple(sorted(set(content.zone_ids))))
+def _save(draft: _Draft, content: EntryContent) -> Recorded:
+    content = replace(
+        content,
+        zone_ids=tuple(sorted(set(content.zone_ids))),
+        hazard_ids=tuple(sorted(set(content.hazard_ids))),
+    )
     content = replace(content, details=KINDS[draft.kind].clean(content))
     _check_times(content, draft.now)
     fingerprint = content.fingerprint(draft.kind)
     if found := _same_id(draft, fingerprint):
         return found
     # Old entries keep the grid they were made on, even when amended after a new season began.
-    grid_id = amends.grid_id if amends else draft.season.grid_id
+    grid_id = draft.amends.grid_id if draft.amends else draft.season.grid_id
     areas = _zone_areas(grid_id, content.zone_ids)
     try:
         with transaction.atomic():
-            entry = Entry.objects.create(
-                id=draft.id,
-                root_id=amends.root_id if amends else draft.id,
-                amends=amends,
-                reason=reason,
-                rink=draft.rink,
-                season=draft.season,
-                grid_id=grid_id,
-                kind=draft.kind,
-                started_at=content.started_at,
-                ended_at=content.ended_at,
-                by=draft.by,
-                recorded_at=draft.now,
-                sent_at=draft.sent_at,
-                water_m3=content.water_m3,
-                area_m2=sum(areas.values()),
-                details=content.details,
-                note=content.note,
-                lesson=content.lesson,
-                seen_air_c=content.seen_air_c,
-                seen_wind_ms=content.seen_wind_ms,
-                seen_sky=content.seen_sky,
-                fingerprint=fingerprint,
-            )
+            if draft.amends:
+                _replace(draft.amends)
+            entry = _create(draft, content, grid_id, sum(areas.values()), fingerprint)
             _save_parts(entry, content, areas)
-            if amends is not None:
-                _replace(amends)
-    except IntegrityError:
+            if content.hazard_ids or content.holding or draft.amends:
+                attach_entry(
+                    entry=entry,
+                    repaired=content.hazard_ids,
+                    judged=content.holding,
+                    by=draft.by,
+                    now=draft.now,
+                )
+    except (IntegrityError, Conflict):
         # Two posts of the same id at the same moment, or two amendments: the first one won.
         if found := _same_id(draft, fingerprint):
             return found
-        if amends is not None and (other := _amendment_of(amends)):
-            raise Conflict(other) from None
         raise
     return Recorded(entry, made=True)
+
+
+def _create(draft: _Draft, content: EntryContent, grid_id: Any, area_m2: float, fingerprint: str) -> Entry:
+    return Entry.objects.create(
+        id=draft.id,
+        root_id=draft.amends.root_id if draft.amends else draft.id,
+        amends=draft.amends,
+        reason=draft.reason,
+        rink=draft.rink,
+        season=draft.season,
+        grid_id=grid_id,
+        kind=draft.kind,
+        started_at=content.started_at,
+        ended_at=content.ended_at,
+        by=draft.by,
+        recorded_at=draft.now,
+        sent_at=draft.sent_at,
+        water_m3=content.water_m3,
+        area_m2=area_m2,
+        details=content.details,
+        note=content.note,
+        lesson=content.lesson,
+        seen_air_c=content.seen_air_c,
+        seen_wind_ms=content.seen_wind_ms,
+        seen_sky=content.seen_sky,
+        is_open=KINDS[draft.kind].stays_open and (draft.amends is None or draft.amends.is_open),
+        fingerprint=fingerprint,
+    )
 
 
 def _same_id(draft: _Draft, fingerprint: str) -> Recorded | None:
@@ -137,23 +169,20 @@ def _same_id(draft: _Draft, fingerprint: str) -> Recorded | None:
     existing = Entry.objects.filter(id=draft.id).first()
     if existing is None:
         return None
-    if (
-        existing.fingerprint != fingerprint
-        or existing.rink_id != draft.rink.id
-        or existing.by_id != draft.by.id
-    ):
+    there = (existing.rink_id, existing.by_id, existing.amends_id, existing.reason, existing.fingerprint)
+    amends_id = draft.amends.id if draft.amends else None
+    if there != (draft.rink.id, draft.by.id, amends_id, draft.reason, fingerprint):
         raise Conflict(existing if existing.rink_id == draft.rink.id else None)
     return Recorded(existing, made=False)
 
 
-def _amendment_of(entry: Entry) -> Entry | None:
-    return Entry.objects.filter(amends=entry).exclude(state=Entry.State.UNDONE).first()
-
-
 def _replace(amended: Entry) -> None:
+    """Let go of the revision that is amended; Conflict when it is no longer the one that stands."""
     moved = Entry.objects.filter(id=amended.id, state=Entry.State.STANDING).update(state=Entry.State.REPLACED)
     if not moved:
-        raise Conflict(_amendment_of(amended) or amended)
+        current = Entry.objects.filter(root_id=amended.root_id, state=Entry.State.STANDING).first()
+        raise Conflict(current or Entry.objects.get(id=amended.id))
+    amended.refresh_from_db(fields=["is_open"])
 
 
 def _check_times(content: EntryContent, now: dt.datetime) -> None:
@@ -187,19 +216,24 @@ def _save_parts(entry: Entry, content: EntryContent, areas: dict[int, float]) ->
 
 
 def withdraw_entry(*, id: UUID, entry: Entry, reason: str, by: Person, now: dt.datetime) -> EntryEvent:
-    """Withdraw an entry for good: it leaves every total and stays in the history with the reason."""
+    """Withdraw an entry for good: it leaves every total and stays in the history with the reason.
+
+    Raises Refused without a reason, Conflict when nothing of it stands (it was undone).
+    """
     if not reason.strip():
         raise Refused("reason", _("Say in a few words why it is withdrawn: the reason is empty."))
     with transaction.atomic():
-        if existing := EntryEvent.objects.filter(
-            root_id=entry.root_id, what=EntryEvent.What.WITHDRAWN
-        ).first():
-            return existing
         moved = Entry.objects.filter(root_id=entry.root_id, state=Entry.State.STANDING).update(
             state=Entry.State.WITHDRAWN
         )
         if not moved:
-            raise Conflict(entry)
+            existing = EntryEvent.objects.filter(
+                root_id=entry.root_id, what=EntryEvent.What.WITHDRAWN, undone_at=None
+            ).first()
+            if existing is None:
+                raise Conflict(entry)
+            return existing
+        detach_entry(entry=entry, now=now)
         return EntryEvent.objects.create(
             id=id,
             root_id=entry.root_id,
@@ -211,10 +245,10 @@ def withdraw_entry(*, id: UUID, entry: Entry, reason: str, by: Person, now: dt.d
         )
 
 
-def undo_entry(*, entry: Entry, by: Person, now: dt.datetime, within: dt.timedelta) -> bool:
-    """Take back what was just saved; the entry it amended, if any, stands again. False when it was already undone.
+def undo_entry(*, id: UUID, entry: Entry, by: Person, now: dt.datetime, within: dt.timedelta) -> bool:
+    """Take back what was just saved; the revision it amended, if any, stands again. False when nothing changed.
 
-    Only the person who saved it may, and only for a while; Refused otherwise.
+    `id` is the event's. Only the person who saved it may, and only for a while; Refused otherwise.
     """
     if entry.by_id != by.id:
         raise Refused(
@@ -228,8 +262,22 @@ def undo_entry(*, entry: Entry, by: Person, now: dt.datetime, within: dt.timedel
         moved = Entry.objects.filter(id=entry.id, state=Entry.State.STANDING).update(state=Entry.State.UNDONE)
         if not moved:
             return False
+        detach_entry(entry=entry, now=now)
         if entry.amends_id:
-            Entry.objects.filter(id=entry.amends_id, state=Entry.State.REPLACED).update(
-                state=Entry.State.STANDING
-            )
+            _stand_again(entry.amends_id, now)
+        EntryEvent.objects.create(
+            id=id,
+            root_id=entry.root_id,
+            what=EntryEvent.What.UNDONE,
+            at=now,
+            by=by,
+            recorded_at=now,
+            details={"entry": str(entry.id)},
+        )
     return True
+
+
+def _stand_again(entry_id: UUID, now: dt.datetime) -> None:
+    before = Entry.objects.get(id=entry_id)
+    Entry.objects.filter(id=entry_id).update(state=Entry.State.STANDING)
+    reattach_entry(entry=before, now=now)

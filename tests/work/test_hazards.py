@@ -215,6 +215,7 @@ def test_amending_undoing_and_withdrawing_an_entry_carry_its_hazards_along(cast:
     first = cast.flood(started_at=NOW + MINUTE)
     attach_entry(entry=first, repaired=[one.id], by=cast.cleo, now=NOW + MINUTE)
     second = cast.flood(started_at=NOW + MINUTE)
+    type(first).objects.filter(id=first.id).update(state="replaced")
     type(second).objects.filter(id=second.id).update(root=first, amends=first)
     second.refresh_from_db()
     attach_entry(entry=second, repaired=[two.id], by=cast.cleo, now=NOW + 2 * MINUTE)

@@ -1,5 +1,6 @@
 """What a kind of work is: which details it has, and what it refuses."""
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -64,8 +65,10 @@ class WorkKind:
     details: Mapping[str, Detail] = field(default_factory=dict)
     takes_water: bool = False
     needs_zones: bool = True
-    repairs: bool = False
+    repairs: bool = False  # works on hazards
+    judges: bool = False  # says of repaired hazards whether they hold
     stays_open: bool = False  # until an event closes it (a cover that was laid)
+    closing: Choice | None = None  # what that event says
     safety_topic: str = ""  # must be acknowledged once a season
     check: Callable[[EntryContent], None] = lambda content: None
 
@@ -74,7 +77,11 @@ class WorkKind:
         if self.needs_zones and not content.zone_ids:
             raise Refused("zones", _("Pick at least one zone: none is picked."))
         if content.water_m3 is not None and not self.takes_water:
-            raise Refused("water", _("This kind of work takes no water amount."))
+            raise Refused("amount", _("This kind of work takes no water amount."))
+        if content.hazard_ids and not self.repairs or content.holding and not self.judges:
+            raise Refused("hazards", _("This kind of work says nothing about hazards."))
+        if content.conditions and not self.judges:
+            raise Refused("condition", _("This kind of work says nothing about the zones' condition."))
         unknown = set(content.details) - set(self.details)
         if unknown:
             raise Refused(
@@ -82,11 +89,12 @@ class WorkKind:
             )
         kept = {key: self._clean_one(key, content.details.get(key)) for key in self.details}
         self.check(content)
-        return {key: value for key, value in kept.items() if value not in (None, "", [])}
+        return {key: value for key, value in kept.items() if value is not None}
 
     def _clean_one(self, key: str, value: Any) -> Any:
         detail = self.details[key]
-        if value in (None, "", [], False):
+        # 0 is an answer: no white ice, no water below.
+        if value is None or value is False or value in ("", [], ()):
             if detail.required:
                 raise Refused(key, _("%(title)s is needed.") % {"title": detail.title})
             return None
@@ -96,12 +104,15 @@ class WorkKind:
             case Choice():
                 return _choice(key, detail, value)
             case Words():
-                return str(value)[: detail.longest]
+                return str(value).strip()[: detail.longest]
         return bool(value)
 
 
 def _number(key: str, detail: Number, value: Any) -> float:
-    number = float(value)
+    try:
+        number = float(value)
+    except (TypeError, ValueError):
+        number = math.nan
     if not detail.lowest <= number <= detail.highest:
         raise Refused(
             key,
@@ -112,7 +123,7 @@ def _number(key: str, detail: Number, value: Any) -> float:
 
 
 def _choice(key: str, detail: Choice, value: Any) -> Any:
-    values = value if isinstance(value, list) else [value]
+    values = list(value) if isinstance(value, list | tuple) else [value]
     for one in values:
         if one not in detail.choices:
             allowed = ", ".join(detail.choices)
@@ -121,4 +132,4 @@ def _choice(key: str, detail: Choice, value: Any) -> Any:
                 _("%(title)s is “%(value)s”; allowed are %(allowed)s.")
                 % {"title": detail.title, "value": one, "allowed": allowed},
             )
-    return values if detail.many else values[0]
+    return sorted(set(values)) if detail.many else values[0]
