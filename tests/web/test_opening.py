@@ -1,6 +1,7 @@
 """Open, partly open or closed: who may set it, what it says, and what it never does by itself."""
 
 import datetime as dt
+from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
@@ -9,18 +10,14 @@ from django.test import Client
 from rinklog.facts import Conflict
 from rinklog.records.models import Opening
 from rinklog.records.queries import current_opening
-from rinklog.records.services import Writing, set_opening
 from tests.support.cast import NOW, Cast
 from tests.support.counting import CountQueries
+from tests.support.records import an_opening
 
 
-def opening(cast: Cast, state: str, minutes: int, **more: object) -> Opening:
+def opening(cast: Cast, state: str, minutes: int, **more: Any) -> Opening:
     """Bo sets the rink `minutes` after NOW."""
-    at = NOW + dt.timedelta(minutes=minutes)
-    fields = {"reason": "snow"} | more
-    replaces, id = fields.pop("replaces", None), fields.pop("id", None) or uuid4()
-    writing = Writing(id=id, rink=cast.rink, at=at, by=cast.bo, now=at, replaces=replaces)  # type: ignore[arg-type]
-    return set_opening(writing=writing, state=state, **fields).record  # type: ignore[arg-type]
+    return an_opening(cast, state, NOW + dt.timedelta(minutes=minutes), **more)
 
 
 @pytest.fixture
@@ -90,7 +87,7 @@ def test_a_replayed_change_adds_nothing_and_other_content_is_a_conflict(bo: Clie
     ("changes", "sentence"),
     [
         ({"state": "closed", "reason": ""}, "Reason is empty"),
-        ({"state": "shut"}, "The rink is “shut”; allowed are open, partly open, closed."),
+        ({"state": "shut"}, "State is “shut”; allowed are open, partly open, closed."),
         ({"until": "2026-01-15T20:59"}, "Until is not after"),
         ({"until": "soon"}, "Until is “soon”; allowed is a date and a time."),
         ({"when": "2999-01-15T21:00"}, "in the future"),

@@ -10,6 +10,7 @@ from typing import Any
 
 from rinklog.crew.rights import Right
 from tests.support.cast import Cast
+from tests.support.records import an_opening
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -45,7 +46,12 @@ LOGBOOK = {
 }
 HAZARDS: dict[str, Row] = {}
 PHOTOS: dict[str, Row] = {}
-RECORDS: dict[str, Row] = {}
+RECORDS = {
+    "records": Row(Right.SEE),
+    "opening": Row(Right.SEE),
+    "opening-set": Row(Right.SET_OPEN),
+    "opening-correct": Row(Right.SET_OPEN, lambda cast: {"replaces": an_opening(cast).id}),
+}
 RINKMAP: dict[str, Row] = {}
 REPORTS = {"season": Row(Right.SEE)}
 ARCHIVE: dict[str, Row] = {}

@@ -23,7 +23,7 @@ A_PAGE = 50
 class OpeningForm(RecordForm):
     """State, reason, until when, and the condition of the ice."""
 
-    state = OneOf(label=lazy("The rink is"), choices=Opening.State.choices, widget=forms.RadioSelect)
+    state = OneOf(label=lazy("State"), choices=Opening.State.choices, widget=forms.RadioSelect)
     reason = forms.CharField(label=lazy("Reason"), required=False, max_length=200)
     until = LocalTimeField(label=lazy("Until"), required=False)
     grade = OneOf(label=lazy("Condition of the ice"), required=False)
