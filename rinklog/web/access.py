@@ -23,8 +23,9 @@ from rinklog.records import queries as records
 from rinklog.records.models import Record
 from rinklog.rink.models import Rink, Season
 from rinklog.rink.queries import season_on
+from rinklog.work import hazard_queries as hazards
 from rinklog.work import queries as work
-from rinklog.work.models import Entry, Hazard
+from rinklog.work.models import Entry, Hazard, HazardEvent
 
 R = TypeVar("R", bound=Record)
 
@@ -71,6 +72,10 @@ class At:
     def hazard(self, id: UUID) -> Hazard:
         """A hazard of this rink, or 404."""
         return found(work.hazard(self.rink, id))
+
+    def hazard_event(self, id: UUID) -> HazardEvent:
+        """Something said of a hazard of this rink, or 404."""
+        return found(hazards.event(self.rink, id))
 
 
 View = Callable[..., HttpResponse]

@@ -101,3 +101,12 @@ class LocalTimeField(forms.DateTimeField):
                 % {"field": self.label, "value": text}
             )
         return utc
+
+
+def sent_moment(text: str | None) -> dt.datetime | None:
+    """The device's clock when it sent, if it said so in a readable way."""
+    try:
+        sent = dt.datetime.fromisoformat(text or "")
+    except ValueError:
+        return None
+    return sent if sent.tzinfo else None

@@ -13,10 +13,10 @@ from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from rinklog.crew.models import Person
+from rinklog.facts import fingerprint_of
 from rinklog.geometry.grid import Grid as Plan
 from rinklog.rink.models import Grid, Rink, Season, Zone
 from rinklog.rink.queries import season_on
-from rinklog.work.content import fingerprint_of
 from rinklog.work.errors import Conflict, Refused
 from rinklog.work.hazard_events import append, lock, settle
 from rinklog.work.models import Hazard, HazardEvent

@@ -51,6 +51,7 @@ def open_hazards(rink: Rink) -> QuerySet[Hazard]:
     """Hazards that are not closed, the latest first."""
     return (
         Hazard.objects.filter(rink=rink, state__in=OPEN_STATES)
+        .select_related("by", "grid")
         .prefetch_related("zones")
         .order_by("-found_at", "-id")
     )

@@ -82,7 +82,9 @@ def _attach_one(hazard: Hazard, state: str, entry: Entry, by: Person, now: dt.da
 
 def _take_back(root_id: UUID, *, except_entry: UUID | None, now: dt.datetime) -> set[UUID]:
     """Take back what the revisions of an entry said, except one of them; the ids of the hazards concerned."""
-    said = HazardEvent.objects.filter(entry__root_id=root_id, undone_at=None).exclude(entry_id=except_entry)
+    said = HazardEvent.objects.filter(entry__root_id=root_id, undone_at=None)
+    if except_entry is not None:
+        said = said.exclude(entry_id=except_entry)
     touched = set(said.values_list("hazard_id", flat=True))
     said.update(undone_at=now)
     return touched

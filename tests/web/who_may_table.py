@@ -10,6 +10,7 @@ from typing import Any
 
 from rinklog.crew.rights import Right
 from tests.support.cast import Cast
+from tests.support.hazards import put_up
 from tests.support.records import an_opening
 
 ANYBODY = "anybody"
@@ -44,7 +45,14 @@ LOGBOOK = {
     "flood-coat": Row(Right.LOG),
     "entry": Row(Right.SEE, lambda cast: {"id": cast.flood().id}),
 }
-HAZARDS: dict[str, Row] = {}
+HAZARDS = {
+    "hazards": Row(Right.SEE),
+    "hazard-new": Row(Right.LOG),
+    "hazard": Row(Right.SEE, lambda cast: {"id": put_up(cast).id}),
+    "hazard-say": Row(Right.LOG, lambda cast: {"id": put_up(cast).id}, get=405),
+    "hazard-withdraw": Row(Right.LOG, lambda cast: {"id": put_up(cast).id}, get=405),
+    "hazard-undo": Row(Right.LOG, lambda cast: {"id": put_up(cast).events.get().id}, get=405),
+}
 PHOTOS: dict[str, Row] = {}
 RECORDS = {
     "records": Row(Right.SEE),

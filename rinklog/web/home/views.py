@@ -11,6 +11,7 @@ from rinklog.crew.rights import Right
 from rinklog.rink.queries import zones
 from rinklog.web.access import At, on_rink, signed_in
 from rinklog.web.rinkmap.drawing import draw
+from rinklog.web.rinkmap.marks import codes, marks
 from rinklog.work import queries
 from rinklog.work.kinds import KINDS
 
@@ -30,12 +31,15 @@ def home(request: HttpRequest, at: At) -> HttpResponse:
     season = at.season
     last = list(queries.standing(at.rink)[:5])
     last_flood = next((entry for entry in last if entry.kind == "flood"), None)
+    hazards = list(queries.open_hazards(at.rink)[:50])
     context = {
         "season": season,
         "drawing": draw(season.grid, zones(season.grid)),
         "last_zones": {row.zone_id for row in last_flood.zones.all()} if last_flood else set(),
         "kinds": KINDS.values(),
         "last": last,
-        "hazards": list(queries.open_hazards(at.rink)[:50]),
+        "hazards": hazards,
+        "marks": marks(hazards, season.grid),
+        "codes": {code.kind: code for code in codes()},
     }
     return render(request, "home/home.html", context)

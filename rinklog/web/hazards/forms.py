@@ -1,0 +1,116 @@
+"""What is asked about a hazard, and what may be said of it later."""
+
+from typing import Any
+from uuid import uuid4
+
+from django import forms
+from django.utils.translation import gettext_lazy as lazy
+
+from rinklog.rink.models import Zone
+from rinklog.web.access import At
+from rinklog.web.fields import LocalTimeField, QuantityField, sent_moment
+from rinklog.work.hazards import HazardContent
+from rinklog.work.models import Hazard
+
+WINDS = {
+    "": "",
+    "0": lazy("north"),
+    "45": lazy("north-east"),
+    "90": lazy("east"),
+    "135": lazy("south-east"),
+    "180": lazy("south"),
+    "225": lazy("south-west"),
+    "270": lazy("west"),
+    "315": lazy("north-west"),
+}
+
+
+class HazardForm(forms.Form):
+    """Where, what, how bad, cone or not: everything else has a default."""
+
+    id = forms.UUIDField(widget=forms.HiddenInput)
+    sent = forms.CharField(widget=forms.HiddenInput, required=False)
+    x_m = forms.FloatField(widget=forms.HiddenInput, required=False)
+    y_m = forms.FloatField(widget=forms.HiddenInput, required=False)
+    zones = forms.TypedMultipleChoiceField(coerce=int, required=False, label=lazy("Where? Tap the map"))
+    kind = forms.ChoiceField(choices=Hazard.Kind.choices, label=lazy("What is it?"))
+    severity = forms.ChoiceField(choices=Hazard.Severity.choices, label=lazy("How bad?"))
+    cone_out = forms.BooleanField(required=False, label=lazy("A cone is out"))
+    drift_depth = QuantityField(
+        label=lazy("Depth of the drift"), quantity="depth", lowest=0.001, highest=10, required=False
+    )
+    wind_from = forms.ChoiceField(choices=list(WINDS.items()), required=False, label=lazy("Wind from"))
+    found = LocalTimeField(label=lazy("Found"))
+    note = forms.CharField(
+        label=lazy("Note"), required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 2})
+    )
+
+    def __init__(self, *args: Any, at: At, zones: list[Zone], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.at = at
+        self.fields["zones"].choices = [(zone.id, zone.label) for zone in zones]  # type: ignore[attr-defined]
+        self.fields["found"].set_zone(at.zone)  # type: ignore[attr-defined]
+
+    def picked_zones(self) -> set[int]:
+        """Ids of the zones picked so far."""
+        return {int(item) for item in self["zones"].value() or [] if str(item).isdigit()}
+
+    def content(self) -> HazardContent:
+        """What was typed, as content for the service. Call after is_valid()."""
+        data = self.cleaned_data
+        drift = data["kind"] == Hazard.Kind.DRIFT
+        return HazardContent(
+            kind=data["kind"],
+            found_at=data["found"],
+            severity=data["severity"],
+            x_m=data["x_m"],
+            y_m=data["y_m"],
+            zone_ids=tuple(data["zones"]),
+            cone_out=data["cone_out"],
+            note=data["note"],
+            drift_depth_m=data["drift_depth"] if drift else None,
+            wind_from_deg=float(data["wind_from"]) if drift and data["wind_from"] else None,
+        )
+
+    @property
+    def sent_at(self) -> Any:
+        """The device's clock when it sent, if it said so in a readable way."""
+        return sent_moment(self.cleaned_data.get("sent"))
+
+    @classmethod
+    def defaults(cls, at: At, kind: str) -> dict[str, Any]:
+        """Smart defaults: now, the kind this person put up last, the middle severity."""
+        now = at.now.replace(second=0, microsecond=0)
+        return {"id": uuid4(), "found": now, "kind": kind, "severity": Hazard.Severity.TRIP}
+
+
+SAYABLE = (
+    (Hazard.State.MARKED, lazy("Cone put out")),
+    (Hazard.State.UNDER_REPAIR, lazy("Being repaired")),
+    (Hazard.State.HOLDING, lazy("Repair holds")),
+    (Hazard.State.BACK_AGAIN, lazy("Back again")),
+    (Hazard.State.CLOSED, lazy("Close it")),
+)
+
+
+class SayForm(forms.Form):
+    """What happened to a hazard: the button pressed is the state."""
+
+    id = forms.UUIDField(widget=forms.HiddenInput)
+    state = forms.ChoiceField(choices=SAYABLE)
+    cone = forms.ChoiceField(
+        required=False,
+        label=lazy("Cone"),
+        choices=[("", lazy("as it was")), ("out", lazy("is out now")), ("in", lazy("is taken in"))],
+    )
+    said_at = LocalTimeField(label=lazy("When"), required=False)
+    note = forms.CharField(label=lazy("Note"), required=False, max_length=400)
+
+    def __init__(self, *args: Any, at: At, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["said_at"].set_zone(at.zone)  # type: ignore[attr-defined]
+
+    @property
+    def cone_out(self) -> bool | None:
+        """Whether the cone is out now; None leaves it as it was."""
+        return {"out": True, "in": False}.get(self.cleaned_data["cone"])
