@@ -6,6 +6,8 @@ from importlib import import_module
 
 # These compute and print; Django would only make them slow to start.
 PURE = {"compute": "rinklog.calculators.cli", "simulate": "rinklog.simulate.cli"}
+# These start processes that set Django up in folders of their own.
+WORKSHOP = {"test": "rinklog.console.testing", "bench": "rinklog.console.bench"}
 
 
 def enter(argv: list[str]) -> int:
@@ -14,10 +16,8 @@ def enter(argv: list[str]) -> int:
     command, rest = (argv[1], argv[2:]) if len(argv) > 1 else ("", [])
     if command in PURE:
         return pure(command, rest)
-    if command == "test":
-        from rinklog.console.testing import run
-
-        return run(rest)
+    if command in WORKSHOP:
+        return int(import_module(WORKSHOP[command]).run(rest))
     choose_data_dir(rest)
     from django.core.management import execute_from_command_line
 
