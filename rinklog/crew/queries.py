@@ -26,8 +26,5 @@ def rinks_of(person: Person) -> QuerySet[Membership]:
 
 def crew_of(rink: Rink) -> list[Person]:
     """Everybody on a rink's crew who can be named on work (guests cannot)."""
-    return list(
-        Person.objects.filter(memberships__rink=rink, memberships__left_at__isnull=True)
-        .exclude(memberships__rink=rink, memberships__role=Membership.Role.GUEST)
-        .order_by("name")
-    )
+    members = Membership.objects.select_related("person").filter(rink=rink, left_at__isnull=True)
+    return [member.person for member in members.exclude(role=Membership.Role.GUEST).order_by("person__name")]

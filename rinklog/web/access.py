@@ -17,7 +17,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 
 from rinklog.crew import queries as crew
-from rinklog.crew.models import Membership, Person
+from rinklog.crew.models import Person
 from rinklog.crew.rights import Right, may
 from rinklog.records import queries as records
 from rinklog.records.models import Record
@@ -97,10 +97,11 @@ def on_rink(right: Right) -> Callable[[View], View]:
         def gate(request: HttpRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponse:
             if not request.user.is_authenticated:
                 return sign_in_first(request)
-            member = crew.membership(cast(Person, request.user), slug)
+            person = cast(Person, request.user)
+            member = crew.membership(person, slug)
             if member is None or not may(member.role, right):
                 raise Http404
-            at = at_of(member)
+            at = At(person=person, rink=member.rink, role=member.role, now=timezone.now())
             request.at = at  # type: ignore[attr-defined]
             return view(request, at, *args, **kwargs)
 
@@ -108,11 +109,6 @@ def on_rink(right: Right) -> Callable[[View], View]:
         return gate
 
     return wrap
-
-
-def at_of(member: Membership) -> At:
-    """Build the standing of a member now."""
-    return At(person=member.person, rink=member.rink, role=member.role, now=timezone.now())
 
 
 def signed_in(view: View) -> View:
