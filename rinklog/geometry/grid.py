@@ -165,13 +165,14 @@ def _quarter_m2(r: float, a: float, b: float) -> float:
     """Area of the box 0..a by 0..b within the circle of radius r about the origin, a and b at most r."""
     if a * a + b * b <= r * r:
         return a * b
-    start = math.sqrt(r * r - b * b)
+    start = math.sqrt((r - b) * (r + b))
     return b * start + _under_arc_m2(r, a) - _under_arc_m2(r, start)
 
 
 def _under_arc_m2(r: float, x: float) -> float:
-    """Integral of the arc's height from 0 to x."""
-    return (x * math.sqrt(max(r * r - x * x, 0.0)) + r * r * math.asin(min(x / r, 1.0))) / 2
+    """Integral of the arc's height from 0 to x; atan2 keeps its digits where asin loses half of them, at x = r."""
+    height = math.sqrt((r - x) * (r + x))
+    return (x * height + r * r * math.atan2(x, height)) / 2
 
 
 def _cut(points: list[Point], axis: int, limit: float, sign: int) -> list[Point]:
