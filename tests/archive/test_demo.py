@@ -10,7 +10,7 @@ from rinklog.archive.demo.fill import Filled, fill_demo
 from rinklog.archive.demo.people import PASSWORD
 from rinklog.crew.models import Membership, Person
 from rinklog.rink.models import Rink
-from rinklog.work.models import Entry, EntryPerson
+from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
 
 NOW = dt.datetime(2026, 1, 20, 19, 30, tzinfo=dt.UTC)
 
@@ -52,6 +52,25 @@ def test_nothing_lies_ahead(filled: Filled) -> None:
 def test_there_are_an_amended_and_a_withdrawn_entry(filled: Filled) -> None:
     states = set(Entry.objects.values_list("state", flat=True))
     assert {"standing", "replaced", "withdrawn"} <= states
+
+
+def test_every_kind_of_work_was_done(filled: Filled) -> None:
+    assert set(Entry.objects.values_list("kind", flat=True)) == set(Kind.values)
+
+
+def test_hazards_are_in_every_state_a_crew_meets(filled: Filled) -> None:
+    states = set(Hazard.objects.values_list("state", flat=True))
+    assert {"found", "marked", "under-repair", "holding", "back-again", "closed"} <= states
+
+
+def test_a_cover_still_lies_on_the_ice_and_another_was_lifted(filled: Filled) -> None:
+    covers = Entry.objects.filter(kind=Kind.TARP_MELT)
+    assert {cover.is_open for cover in covers} == {True, False}
+
+
+def test_repairs_are_tied_to_their_hazards(filled: Filled) -> None:
+    assert Repair.objects.count() >= 10
+    assert HazardEvent.objects.filter(state="back-again").exists()
 
 
 def test_nine_people_sign_in_with_the_printed_password(filled: Filled) -> None:

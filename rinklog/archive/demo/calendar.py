@@ -26,3 +26,9 @@ class Days:
     def is_past(self, moment: dt.datetime) -> bool:
         """Whether the moment has been: nothing in the demo lies ahead."""
         return moment < self.now
+
+    def moment(self, day: int, hour: int, minute: int = 0, hours_ago: float | None = None) -> dt.datetime:
+        """The moment [UTC] by day and hour, or by hours before now."""
+        if hours_ago is None:
+            return self.at(day, hour, minute)
+        return (self.now - dt.timedelta(hours=hours_ago)).replace(second=0, microsecond=0)

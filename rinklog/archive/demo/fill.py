@@ -1,14 +1,18 @@
 """Fills the invented rink, once."""
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from zoneinfo import ZoneInfo
 
 from django.db import transaction
 
 from rinklog.archive.demo import place
 from rinklog.archive.demo.calendar import Days
+from rinklog.archive.demo.hazards import FOUND, THEN
 from rinklog.archive.demo.people import make_crew
+from rinklog.archive.demo.records import OPENINGS, open_or_close
 from rinklog.archive.demo.season import jobs
 from rinklog.archive.demo.winter import winter
 from rinklog.archive.demo.work import Writer
@@ -31,6 +35,21 @@ class Filled:
         return sorted(members, key=lambda member: (order.index(member[1]), member[0]))
 
 
+def season_in_order(writer: Writer) -> list[Callable[[], None]]:
+    """Everything that happened, as it happened; what lies ahead of now is left out."""
+    happened: list[tuple[dt.datetime, Callable[[], None]]] = []
+    for job in jobs(place.DAYS):
+        at = writer.days.moment(job.day, job.hour, job.minute, job.hours_ago)
+        happened.append((at, partial(writer.write, job)))
+    for found in FOUND:
+        at = writer.days.moment(found.day, found.hour, hours_ago=found.hours_ago)
+        happened.append((at, partial(writer.find, found)))
+    happened += [(writer.days.at(then.day, then.hour), partial(writer.then, then)) for then in THEN]
+    for change in OPENINGS:
+        happened.append((writer.days.at(change.day, change.hour), partial(open_or_close, writer, change)))
+    return [write for at, write in sorted(happened, key=lambda one: one[0]) if writer.days.is_past(at)]
+
+
 def fill_demo(*, now: dt.datetime) -> Filled:
     """Make the invented rink with its crew and a season under way at `now`; a second call changes nothing."""
     with transaction.atomic():
@@ -44,6 +63,6 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         place.make_history(season, people["runa"], days)
         zones = list(Zone.objects.filter(grid=season.grid))
         writer = Writer(rink, zones, people, days, winter(place.DAYS))
-        for job in jobs(place.DAYS):
-            writer.write(job)
+        for write in season_in_order(writer):
+            write()
     return Filled(rink, made=True)

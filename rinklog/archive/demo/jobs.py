@@ -34,6 +34,8 @@ class Job:
     note: str = ""
     lesson: bool = False
     events: tuple[tuple[str, int], ...] = ()  # (what, minutes after the end)
+    result: str = ""  # what lifting the cover showed
+    hours_ago: float | None = None  # counted from now instead of by day and hour
     mended: str = ""  # why it was amended a little later, with ten minutes more
     withdrawn: str = ""  # why it was withdrawn
 

@@ -2,7 +2,9 @@
 
 from collections.abc import Iterator
 
+from rinklog.archive.demo.care import drill_holes, snow_removal
 from rinklog.archive.demo.jobs import Job, Roster
+from rinklog.archive.demo.repairs import REPAIRS
 from rinklog.archive.demo.winter import Weather, winter
 
 FILL_DAY, REFILL_DAY, SKATING_DAY = -46, -37, -27
@@ -22,14 +24,14 @@ NOTES = (
 def jobs(days: int) -> list[Job]:
     """All of the season's work in the order it was done."""
     roster = Roster("thin coats")
-    found = [job for day, weather in winter(days).items() for job in day_jobs(day, weather, roster)]
+    found = list(REPAIRS)
+    weather = winter(days)
+    for day in weather:
+        found += first_fill(day, roster)
+        found += floods(day, weather[day], roster)
+        found += snow_removal(day, weather.get(day - 1), roster)
+        found += drill_holes(day)
     return sorted(found, key=lambda job: (job.day, job.hour, job.minute, job.name))
-
-
-def day_jobs(day: int, weather: Weather, roster: Roster) -> Iterator[Job]:
-    """The work of one day."""
-    yield from first_fill(day, roster)
-    yield from floods(day, weather, roster)
 
 
 def first_fill(day: int, roster: Roster) -> Iterator[Job]:
