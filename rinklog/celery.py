@@ -6,13 +6,15 @@ from typing import Any
 
 from celery import Celery
 from celery.schedules import crontab
-from celery.signals import worker_process_init, worker_ready
+from celery.signals import worker_init, worker_process_init, worker_ready
+from kombu.transport import TRANSPORT_ALIASES
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "rinklog.settings")
 
 from django.conf import settings  # noqa: E402  the variable above must be set first
 
 from rinklog.console.tether import tether  # noqa: E402
+from rinklog.upkeep.folder_queue import folder_options, put_back  # noqa: E402
 
 app = Celery("rinklog")
 app.set_default()  # for every thread, not only the one that imports this
@@ -24,20 +26,14 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
 
 MAIN_PROCESS = os.getpid()  # a pool process is a fork and keeps its parent's number here
 FOLDER_TRANSPORT = "filesystem://"
+QUEUE_FOLDER = settings.DATA_DIR / "queue"
+TRANSPORT_ALIASES["filesystem"] = "rinklog.upkeep.folder_queue:Transport"
 
 
 def transport_options(url: str) -> dict[str, Any]:
     """What the broker needs to know beside its address."""
     if url.startswith(FOLDER_TRANSPORT):
-        folder = settings.DATA_DIR / "queue"
-        for part in ("tasks", "control"):
-            (folder / part).mkdir(parents=True, exist_ok=True)
-        return {
-            "data_folder_in": str(folder / "tasks"),
-            "data_folder_out": str(folder / "tasks"),
-            "control_folder": str(folder / "control"),
-            "polling_interval": 0.2,
-        }
+        return folder_options(QUEUE_FOLDER)
     # Redis gives a killed worker's task out again after this long; every task ends well before it.
     return {
         "visibility_timeout": 600,
@@ -70,6 +66,13 @@ app.conf.update(
     beat_schedule={name: {"task": task, "schedule": when} for name, (task, when) in TIMETABLE.items()},
 )
 app.autodiscover_tasks()
+
+
+@worker_init.connect
+def _go_on_where_the_last_one_stopped(**_: Any) -> None:
+    """`up` holds its data folder alone, so what lies taken was left by a worker that is gone."""
+    if settings.CELERY_BROKER_URL.startswith(FOLDER_TRANSPORT):
+        put_back(QUEUE_FOLDER)
 
 
 @worker_process_init.connect

@@ -4,14 +4,16 @@ import fcntl
 import os
 import sys
 from collections.abc import Callable
+from io import StringIO
 from pathlib import Path
 
 from django.conf import settings
-from django.core.management import call_command, get_commands
+from django.core.management import call_command
 from django.db import Error as DatabaseError
 from django.db import connections
 from django.utils import timezone
 
+from rinklog.archive.demo import place
 from rinklog.console import network
 from rinklog.console.banner import banner
 from rinklog.console.certificate import Certificate, own_certificate
@@ -19,7 +21,8 @@ from rinklog.console.children import children
 from rinklog.console.ports import Ports, open_ports
 from rinklog.console.staticfiles import collect_static
 from rinklog.console.supervisor import Supervisor
-from rinklog.crew.models import Membership
+from rinklog.crew.models import Membership, Person
+from rinklog.rink.models import Rink
 from rinklog.upkeep import services
 
 Say = Callable[[str], None]
@@ -34,14 +37,15 @@ def serve(*, port: int, demo: bool, say: Say) -> None:
     data = settings.DATA_DIR
     lock = hold(data)
     ports = take_ports(port)
-    prepare(demo=demo)
+    prepare()
+    demo_words = demo_of_the_site(wanted=demo)
     certificate = None if settings.BEHIND_PROXY else certificate_of(data / "tls")
     supervisor = Supervisor(data / "logs")
     for child in children(ports, certificate):
         supervisor.add(child)
     token = "" if has_keeper() else services.make_claim_link(now=timezone.now())
     connections.close_all()
-    say(banner(ports, network.lan_addresses(), token))
+    say(banner(ports, network.lan_addresses(), token) + demo_words)
     supervisor.run()
     os.close(lock)
 
@@ -73,8 +77,8 @@ def take_ports(port: int) -> Ports:
         raise CannotServeError(f"port {port} cannot be used ({reason}); give another with --port.") from error
 
 
-def prepare(*, demo: bool) -> None:
-    """Bring database and files up to this version, and fill the demo when asked."""
+def prepare() -> None:
+    """Bring database and files up to this version."""
     progress("preparing the database")
     try:
         call_command("migrate", interactive=False, verbosity=0)
@@ -83,16 +87,26 @@ def prepare(*, demo: bool) -> None:
         raise CannotServeError(f"the database does not answer: {str(error).splitlines()[0]}") from error
     if collect_static(settings.STATIC_ROOT, settings.DATA_DIR / "static-stamp"):
         progress("collected the static files")
-    if demo:
-        fill_demo()
 
 
-def fill_demo() -> None:
-    """Fill the invented rink once; a second start finds it there."""
-    if "fill_demo" not in get_commands():
-        raise CannotServeError("this version has no demo to fill.")
-    progress("filling the invented rink")
-    call_command("fill_demo", stdout=sys.stderr)
+def demo_of_the_site(*, wanted: bool) -> str:
+    """Fill the invented rink when asked, and say at every start who can sign in as long as it is there.
+
+    Its passwords are known to everybody, so it never joins a site that has people of its own.
+    """
+    here = Rink.objects.filter(name=place.RINK, place=place.TOWN).exists()
+    if not (wanted or here):
+        return ""
+    if not here and Person.objects.exists():
+        raise CannotServeError(
+            f"the site in {settings.DATA_DIR} has people of its own, and everybody knows the demo's passwords; "
+            "give the demo a folder of its own with --data DIR."
+        )
+    if not here:
+        progress("filling the invented rink")
+    said = StringIO()
+    call_command("fill_demo", stdout=said)
+    return "".join(f"  {line}\n" for line in said.getvalue().splitlines())
 
 
 def certificate_of(folder: Path) -> Certificate:

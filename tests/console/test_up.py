@@ -2,6 +2,7 @@
 
 import os
 import signal
+import socket
 import subprocess
 import sys
 from collections.abc import Callable
@@ -9,8 +10,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.support.processes import free_port, living, wait_for
+from tests.support.populated import phone_on
+from tests.support.processes import free_port, living, parents, wait_for
 from tests.support.site import Site, command_line, wait_until_gone
+from tests.support.sqlite import execute
 
 pytestmark = [pytest.mark.servers, pytest.mark.slow]
 StartSite = Callable[..., Site]
@@ -49,8 +52,6 @@ def test_a_killed_child_is_started_again_and_its_own_children_end(site: Site, wo
 
 def test_a_worker_that_does_not_come_back_makes_the_site_unhealthy(start_site: StartSite) -> None:
     site = start_site().wait_until_healthy()
-    from tests.support.sqlite import execute
-
     for pid in site.children("celery"):
         os.kill(pid, signal.SIGSTOP)
     execute(site.data / "rinklog.sqlite3", "UPDATE upkeep_heartbeat SET at = '2020-01-01 00:00:00'")
@@ -82,9 +83,26 @@ def test_two_sites_run_side_by_side_but_not_on_one_folder(start_site: StartSite)
     assert one.health()[0] == 200
 
 
-def test_a_taken_port_is_one_sentence(tmp_path: Path) -> None:
-    import socket
+def test_the_demo_says_who_can_sign_in_at_every_start_and_needs_no_claim(start_site: StartSite) -> None:
+    first = start_site("--demo").wait_until_healthy()
+    assert "Sign in with the password" in first.banner
+    assert first.claim_path == ""
+    first.stop()
+    second = start_site().wait_until_healthy()
+    assert "Everybody who reads this can sign in" in second.banner
 
+
+def test_the_demo_never_joins_a_site_that_has_people(start_site: StartSite) -> None:
+    site = start_site().wait_until_healthy()
+    phone_on(site)
+    site.stop()
+    again = start_site("--demo")
+    assert again.process.wait(30) == 1
+    assert "has people of its own" in again.complained.read_text()
+    assert execute(site.data / "rinklog.sqlite3", "SELECT count(*) FROM rink_rink") == [(2,)]
+
+
+def test_a_taken_port_is_one_sentence(tmp_path: Path) -> None:
     with socket.socket() as holder:
         holder.bind(("0.0.0.0", 0))
         holder.listen()
@@ -137,6 +155,4 @@ def up(*arguments: str) -> "subprocess.CompletedProcess[str]":
 
 def parent(pid: int) -> int:
     """A process's parent."""
-    from tests.support.processes import parents
-
     return parents().get(pid, 0)
