@@ -22,6 +22,7 @@ app.set_default()  # for every thread, not only the one that imports this
 # Rows are the truth and messages only hints: what is lost here, a sweep queues again.
 TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "heart": ("upkeep.beat_heart", timedelta(seconds=20)),
+    "photos": ("photos.sweep_waiting", timedelta(minutes=1)),
 }
 
 MAIN_PROCESS = os.getpid()  # a pool process is a fork and keeps its parent's number here

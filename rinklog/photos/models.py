@@ -7,6 +7,7 @@ import uuid
 
 from django.conf import settings
 from django.db import models
+from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from rinklog.rink.models import Rink
@@ -45,10 +46,17 @@ class Photo(models.Model):
     small = models.FileField(max_length=200, blank=True)
     width_px = models.PositiveIntegerField(null=True, blank=True)
     height_px = models.PositiveIntegerField(null=True, blank=True)
+    # Who prepares it claims the row for a while; who dies at it leaves it to the sweep, but not for ever.
+    claimed_at = models.DateTimeField(null=True, blank=True)
+    tries = models.PositiveSmallIntegerField(default=0)
     taken_back_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
-        indexes = [models.Index(fields=["rink", "subject", "subject_id"], name="photo_by_subject")]
+        indexes = [
+            models.Index(fields=["rink", "subject", "subject_id"], name="photo_by_subject"),
+            # The sweep looks for these every minute, among photos that are nearly all ready.
+            models.Index(fields=["recorded_at"], condition=Q(state="waiting"), name="photo_waiting"),
+        ]
 
     def __str__(self) -> str:
         return f"{self.subject} {uuid.UUID(str(self.subject_id))}"

@@ -7,7 +7,7 @@ from uuid import UUID
 
 from django.db.models import BooleanField, ExpressionWrapper, Q, QuerySet
 
-from rinklog.records.models import ChecklistItem, ConditionGrade, Opening, Record
+from rinklog.records.models import AccidentReport, ChecklistItem, ConditionGrade, Opening, Record
 from rinklog.records.practice import CHECKLISTS, GRADES
 from rinklog.rink.models import Rink
 
@@ -70,3 +70,8 @@ def checklist(rink: Rink, list: str) -> list[str]:
     if not rows:
         return [str(text) for text in CHECKLISTS[list]]
     return [text for text, retired in rows if not retired]
+
+
+def is_accident(rink: Rink, id: UUID) -> bool:
+    """Whether an id is an accident report's, so that what hangs on it is read by those who read reports."""
+    return AccidentReport.objects.filter(rink=rink, id=id).exists()

@@ -19,6 +19,8 @@ from django.utils import timezone
 from rinklog.crew import queries as crew
 from rinklog.crew.models import Person
 from rinklog.crew.rights import Right, may
+from rinklog.photos import queries as photos
+from rinklog.photos.models import Photo
 from rinklog.records import queries as records
 from rinklog.records.models import Record
 from rinklog.rink.models import Rink, Season
@@ -76,6 +78,19 @@ class At:
     def hazard_event(self, id: UUID) -> HazardEvent:
         """Something said of a hazard of this rink, or 404."""
         return found(hazards.event(self.rink, id))
+
+    def photo(self, id: UUID) -> Photo:
+        """A photo of this rink that this person may see, or 404."""
+        photo = found(photos.photo(self.rink, id))
+        if not self.sees_photos_of(photo.subject, photo.subject_id) and photo.by_id != self.person.id:
+            raise Http404
+        return photo
+
+    def sees_photos_of(self, subject: str, subject_id: UUID) -> bool:
+        """Whether this person may see what a subject's photos show: those of an accident follow its report."""
+        if subject != Photo.Subject.RECORD or self.may(Right.SEE_ACCIDENTS):
+            return True
+        return not records.is_accident(self.rink, subject_id)
 
 
 View = Callable[..., HttpResponse]

@@ -11,6 +11,7 @@ from typing import Any
 from rinklog.crew.rights import Right
 from tests.support.cast import Cast
 from tests.support.hazards import put_up
+from tests.support.photos import a_photo
 from tests.support.records import an_opening
 
 ANYBODY = "anybody"
@@ -53,7 +54,12 @@ HAZARDS = {
     "hazard-withdraw": Row(Right.LOG, lambda cast: {"id": put_up(cast).id}, get=405),
     "hazard-undo": Row(Right.LOG, lambda cast: {"id": put_up(cast).events.get().id}, get=405),
 }
-PHOTOS: dict[str, Row] = {}
+PHOTOS = {
+    "photo-post": Row(Right.LOG, get=405),
+    "photo-strip": Row(Right.SEE, lambda cast: {"subject": "hazard", "subject_id": a_photo(cast).subject_id}),
+    "photo": Row(Right.SEE, lambda cast: {"id": a_photo(cast).id, "size": "small"}),
+    "photo-take-back": Row(Right.LOG, lambda cast: {"id": a_photo(cast).id}, get=405),
+}
 RECORDS = {
     "records": Row(Right.SEE),
     "opening": Row(Right.SEE),

@@ -15,6 +15,10 @@ from rinklog.crew.rights import Right
 from rinklog.rink.queries import zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.hazards.forms import SAYABLE, WINDS, HazardForm, SayForm
+from rinklog.web.hazards.pairs import pairs
+from rinklog.web.photos.intake import take_all
+from rinklog.web.photos.strip import empty_strip, strip
+from rinklog.web.photos.views import as_uuid, say_refusals
 from rinklog.web.rinkmap.drawing import draw, from_the_top
 from rinklog.web.rinkmap.marks import CODES, codes, marks
 from rinklog.work import hazard_queries as queries
@@ -69,6 +73,7 @@ def put_up(request: HttpRequest, at: At) -> HttpResponse:
     except Refused as refused:
         form.add_error(refused.field if refused.field in form.fields else None, str(refused.sentence))
         return form_page(request, at, form, status=422)
+    say_refusals(request, take_all(request, at, "hazard", saved.hazard.id, saved.hazard.id))
     if saved.made:
         messages.success(request, _("Hazard %(number)d is on the map.") % {"number": saved.hazard.number})
     return redirect("hazard", slug=at.rink.slug, id=saved.hazard.id)
@@ -91,7 +96,7 @@ def save(form: HazardForm, at: At) -> services.RecordedHazard:
 def form_page(request: HttpRequest, at: At, form: HazardForm, status: int = 200, **more: Any) -> HttpResponse:
     """The form with its map."""
     grid = at.season.grid
-    grid_zones = zones(grid)
+    grid_zones, new_id = zones(grid), uuid4()
     context = {
         "form": form,
         "drawing": draw(grid, grid_zones),
@@ -100,7 +105,10 @@ def form_page(request: HttpRequest, at: At, form: HazardForm, status: int = 200,
         "length_m": grid.length_m,
         "width_m": grid.width_m,
         "codes": codes(),
-        "new_id": uuid4(),
+        "new_id": new_id,
+        "strip": empty_strip(
+            "hazard", new_id if more.get("conflict") else as_uuid(str(form["id"].value())) or new_id
+        ),
     }
     return render(request, "hazards/new.html", context | more, status=status)
 
@@ -130,7 +138,8 @@ def hazard_page(
         "undoable": {event.id for event in events if may_undo(event, at)},
         "say": say_form or SayForm(initial={"id": uuid4()}, at=at),
         "sayable": [(key, words) for key, words in SAYABLE if key != shown.state],
-        "repairs": list(queries.repairs(shown)),
+        "repairs": pairs(at, shown),
+        "strip": strip(at, "hazard", shown.id),
         "repair_kinds": [kind for kind in KINDS.values() if kind.repairs],
         "withdrawable": may_withdraw(shown, at),
     }

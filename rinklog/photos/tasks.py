@@ -1,0 +1,36 @@
+"""Preparing photos, off the road of whoever posted them."""
+
+import logging
+from uuid import UUID
+
+from celery import shared_task
+from django.utils import timezone
+from kombu.exceptions import ChannelError, ConnectionError, KombuError
+
+from rinklog.photos import queries, services
+
+log = logging.getLogger(__name__)
+SWEPT_AT_ONCE = 200
+
+
+@shared_task(name="photos.prepare_photo")
+def prepare_photo(photo_id: str) -> None:
+    """Make both sizes of one photo."""
+    services.prepare(id=UUID(photo_id), now=timezone.now())
+
+
+@shared_task(name="photos.sweep_waiting")
+def sweep_waiting() -> None:
+    """Queue again what waits too long, and delete files as they came that a crash left behind."""
+    for photo in queries.overdue(timezone.now()).order_by("recorded_at")[:SWEPT_AT_ONCE]:
+        prepare_soon(photo.id)
+    for photo in queries.left_behind()[:SWEPT_AT_ONCE]:
+        services.forget_arrived(photo=photo)
+
+
+def prepare_soon(photo_id: UUID) -> None:
+    """Queue the preparing of a photo. A queue that cannot be reached costs a minute: the sweep finds the row."""
+    try:
+        prepare_photo.apply_async([str(photo_id)], retry=False)
+    except (OSError, KombuError, ChannelError, ConnectionError) as error:
+        log.warning("photo %s waits for the sweep: the queue did not take it (%s)", photo_id, error)

@@ -1,0 +1,90 @@
+// Each photo leaves as soon as it is picked, as a post of its own with its own id: the entry never waits for it.
+// Without this file the photos travel with the form.
+"use strict";
+
+document.documentElement.classList.add("scripted");
+const onTheWay = new WeakMap(); // form → promises of its photos
+
+// A version 4 UUID; crypto.randomUUID is missing on plain HTTP.
+function newId() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = (bytes[6] & 15) | 64;
+  bytes[8] = (bytes[8] & 63) | 128;
+  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+}
+
+function line(list, name) {
+  const row = document.createElement("li");
+  const words = document.createElement("span");
+  row.append(name, words);
+  list.append(row);
+  return (text, bad, again) => {
+    words.textContent = text;
+    words.className = bad ? "bad" : "";
+    row.querySelector("button")?.remove();
+    if (!again) return;
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "side-action";
+    button.textContent = list.dataset.again;
+    button.addEventListener("click", again);
+    row.append(button);
+  };
+}
+
+async function post(box, form, body, say, list) {
+  say(list.dataset.sending, false);
+  try {
+    const reply = await fetch(box.dataset.post, { method: "POST", body, headers: { Accept: "application/json" } });
+    if (reply.ok) return say(list.dataset.sent, false);
+    if (reply.status === 422 || reply.status === 409) return say((await reply.json()).sentence, true);
+  } catch { /* no connection: said below */ }
+  say(list.dataset.failed, true, () => track(form, post(box, form, body, say, list)));
+}
+
+function track(form, promise) {
+  const all = onTheWay.get(form) ?? new Set();
+  onTheWay.set(form, all.add(promise));
+  promise.finally(() => { all.delete(promise); if (!all.size) afterAll(form); });
+}
+
+// The strip shows what was just sent.
+function afterAll(form) {
+  const strip = form.closest("[data-strip]");
+  if (strip && !form.querySelector(".photo-sent .bad")) htmx.ajax("GET", strip.dataset.strip, { target: strip, swap: "outerHTML" });
+}
+
+document.addEventListener("change", (event) => {
+  if (!event.target.matches("[data-photo-input]")) return;
+  const box = event.target.closest("[data-photo-inputs]"), form = box.closest("form");
+  const list = box.querySelector("[data-photo-sent]");
+  for (const file of event.target.files) {
+    const body = new FormData();
+    body.set("csrfmiddlewaretoken", form.elements.csrfmiddlewaretoken.value);
+    body.set("id", newId());
+    body.set("subject", box.dataset.subject);
+    body.set("subject_id", box.dataset.subjectId);
+    body.set("moment", form.elements.moment?.value ?? "");
+    body.set("photo", file, file.name);
+    track(form, post(box, form, body, line(list, file.name), list));
+  }
+  event.target.value = ""; // it is on its way; the form must not send it again
+});
+
+// Saving while photos are on their way: the entry first, then wait for them before the page changes.
+document.addEventListener("submit", async (event) => {
+  const form = event.target, waiting = onTheWay.get(form);
+  if (!waiting?.size || event.defaultPrevented) return;
+  event.preventDefault();
+  const button = event.submitter;
+  if (button) button.disabled = true;
+  try {
+    const reply = await fetch(form.action, { method: "POST", body: new FormData(form) });
+    if (!reply.redirected) return form.submit(); // the server has something to say: let it show the form again
+    while (waiting.size) await Promise.allSettled(waiting);
+    location.assign(reply.url);
+  } catch {
+    if (button) button.disabled = false;
+  }
+});
