@@ -69,7 +69,10 @@ RECORDS = {
 RINKMAP: dict[str, Row] = {}
 REPORTS = {"season": Row(Right.SEE)}
 ARCHIVE: dict[str, Row] = {}
-TOOLS: dict[str, Row] = {}
+TOOLS = {
+    "tools": Row(Right.SEE),
+    "tool-group": Row(Right.SEE, lambda cast: {"group": "freezing-and-thaw"}),
+}
 SETUP: dict[str, Row] = {}
 CREW: dict[str, Row] = {}
 

@@ -1,5 +1,10 @@
-"""Addresses of the tools room, below /r/<slug>/."""
+"""Addresses of the set-up calculators, below /r/<slug>/."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from rinklog.web.tools import views
+
+urlpatterns = [
+    path("tools/", views.tools, name="tools"),
+    path("tools/<slug:group>/", views.tool_group, name="tool-group"),
+]
