@@ -75,4 +75,5 @@ def test_nothing_calls_the_ice_safe() -> None:
         r"\b(ice|it|rink|surface) (is|are|looks) (now )?safe\b|\bsafe (ice|to skate)\b", re.IGNORECASE
     )
     shown = [*files(".html", "templates"), *files(".py", "rinklog"), *files(".md"), *files(".js", "static")]
-    assert [name for name in shown if claim.search(text(name))] == []
+    denial = re.compile(r"\bno ice is safe ice\b", re.IGNORECASE)
+    assert [name for name in shown if claim.search(denial.sub("", text(name)))] == []

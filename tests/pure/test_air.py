@@ -45,7 +45,7 @@ def test_buck_over_ice_agrees_with_iapws() -> None:
 
 
 @pytest.mark.parametrize(("celsius", "humidity", "bulb"), [(20, 0.5, 13.699), (5, 0.5, 0.80189)])
-def test_stulls_wet_bulb(celsius: float, humidity: float, bulb: float) -> None:
+def test_stulls_wet_bulb_comes_out(celsius: float, humidity: float, bulb: float) -> None:
     # Stull 2011; the paper's own example is 13.7 for 20 °C and 50 %.
     assert air.wet_bulb_stull_c(celsius, humidity) == pytest.approx(bulb, abs=0.01)
 

@@ -9,11 +9,11 @@ from rinklog.physics.validity import NotApplicableError, OutOfRangeError
 
 
 @pytest.mark.parametrize(("coefficient", "ice_m", "load"), [(4, 0.20, 1600), (3.5, 0.15, 787.5)])
-def test_golds_rule(coefficient: float, ice_m: float, load: float) -> None:
+def test_golds_rule_says_what_a_thickness_carries(coefficient: float, ice_m: float, load: float) -> None:
     assert bearing.load_kg(ice_m, coefficient) == pytest.approx(load)
 
 
-def test_golds_rule_backwards() -> None:
+def test_golds_rule_says_what_a_load_needs() -> None:
     assert bearing.needed_m(2500, 4) == pytest.approx(0.25)
 
 

@@ -47,7 +47,7 @@ def test_ice_under_an_air_film(air_c: float, exchange: float, seconds: float, ic
     ("start", "air_c", "exchange", "snow", "snow_k", "days", "ice_mm"),
     [(0.05, -12, 15, 0.05, 0.15, 2, 65.917), (0.1, -10, 20, 0.1, 0.10, 1, 102.58)],
 )
-def test_ice_under_snow(
+def test_ice_grows_slowly_under_snow(
     start: float, air_c: float, exchange: float, snow: float, snow_k: float, days: float, ice_mm: float
 ) -> None:
     # Ashton 1989 with snow as a resistance.
@@ -96,7 +96,7 @@ def test_a_coat_in_mild_air_never_freezes() -> None:
 
 
 @pytest.mark.parametrize(("inch", "degree_days_f", "ice_in"), [(0.8, 300, 13.856), (0.6, 500, 13.416)])
-def test_degree_days(inch: float, degree_days_f: float, ice_in: float) -> None:
+def test_degree_days_grow_ice_by_their_root(inch: float, degree_days_f: float, ice_in: float) -> None:
     # EM 1110-2-1612 after Michel 1971, computed.
     ice_m = freeze.degree_day_m(inch * 2.54 * math.sqrt(1.8), degree_days_f / 1.8)
     assert ice_m / 0.0254 == pytest.approx(ice_in, rel=1e-3)

@@ -80,7 +80,7 @@ def test_a_torch_and_its_propane() -> None:
     assert melt.torch_s(30_000, 10, 0.002) / 60 == pytest.approx(11.323, rel=3e-3)
 
 
-def test_degree_day_melt() -> None:
+def test_degree_days_melt_water_and_ice() -> None:
     # Hock 2003 factors from memory; arithmetic 5 x 4 = 20 mm of water, 21.81 mm of ice.
     water = melt.thaw_water_m(5, 4)
     assert 1000 * water == pytest.approx(20)

@@ -13,7 +13,9 @@ from rinklog.physics import snow
 @pytest.mark.parametrize(
     ("density", "sturm", "calonne", "yen"), [(100, 0.0464, 0.0367, 0.028977), (300, 0.12597, 0.2121, 0.22984)]
 )
-def test_three_published_conductivities(density: float, sturm: float, calonne: float, yen: float) -> None:
+def test_three_published_conductivities_of_snow(
+    density: float, sturm: float, calonne: float, yen: float
+) -> None:
     # Sturm et al. 1997 and Calonne et al. 2011 second hand, Yen 1981 from memory; tolerance 0.5 %.
     assert snow.conductivity_sturm_wmk(density) == pytest.approx(sturm, rel=5e-3)
     assert snow.conductivity_calonne_wmk(density) == pytest.approx(calonne, rel=5e-3)

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from rinklog.physics import sun
 
 
-def test_nrels_worked_example() -> None:
+def test_nrels_worked_example_comes_out() -> None:
     # Reda & Andreas 2004, NREL/TP-560-34302; second hand from several test suites, and pvlib.
     when = datetime(2003, 10, 17, 12, 30, 30, tzinfo=timezone(timedelta(hours=-7)))
     found = sun.position(when.timestamp(), 39.742476, -105.1786, 1830.14, 82_000, 11, 67)
@@ -43,7 +43,7 @@ def test_any_time_from_1990_to_2060_agrees_with_the_whole_algorithm(
 
 
 @pytest.mark.parametrize(("zenith", "flux"), [(60, 487.89), (75, 226.25)])
-def test_haurwitz(zenith: float, flux: float) -> None:
+def test_haurwitz_clear_sky_at_two_heights(zenith: float, flux: float) -> None:
     # Haurwitz 1945 with pvlib's coefficients, computed; tolerance 0.5 %.
     assert sun.haurwitz_wm2(zenith) == pytest.approx(flux, rel=5e-3)
 
@@ -98,7 +98,9 @@ def test_a_clear_day_at_longitude_zero(
         (59.91, 10.75, "2024-02-10T08:00:00+01:00", "2024-02-10T07:09", "2024-02-10T15:54"),
     ],
 )
-def test_sunrise_and_sunset(latitude: float, longitude: float, when: str, rise: str, fall: str) -> None:
+def test_sunrise_and_sunset_in_two_towns(
+    latitude: float, longitude: float, when: str, rise: str, fall: str
+) -> None:
     # astral within 35 s of these; tolerance 2 min.
     day = sun.daylight(datetime.fromisoformat(when), latitude, longitude)
     for found, stated in ((day.sunrise, rise), (day.sunset, fall)):

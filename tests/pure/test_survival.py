@@ -49,7 +49,7 @@ def test_the_log_rank_test_of_both() -> None:
     assert found.p == pytest.approx(4.17e-5, rel=5e-3)
 
 
-def test_exponential_rates() -> None:
+def test_exponential_rates_of_both_groups() -> None:
     # 9/359 and 21/182 a week.
     assert failure_rate(_spells(SIX_MP)) == pytest.approx(0.02507, abs=5e-6)
     assert failure_rate(_spells(PLACEBO)) == pytest.approx(0.11538, abs=5e-6)

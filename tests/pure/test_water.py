@@ -65,7 +65,7 @@ def test_a_partly_dry_basin_agrees_with_quadrature() -> None:
     assert basin.sloping(40, 20, 0.012, 0.02, 0.3).volume_m3 == pytest.approx(volume, rel=1e-4)
 
 
-def test_a_surveyed_grid() -> None:
+def test_a_surveyed_grid_by_both_rules() -> None:
     # 3 x 3 nodes 20 m by 10 m apart, Simpson 132 and trapezoid 131 m³, by hand.
     depths = np.array([[0.10, 0.14, 0.19], [0.12, 0.17, 0.20], [0.11, 0.18, 0.26]])
     found = basin.surveyed(-depths, 20, 10, 0.0)
@@ -82,7 +82,7 @@ def test_an_even_grid_has_no_simpson_and_dry_nodes_hold_no_water() -> None:
     assert found.wet_area_m2 == pytest.approx(25.0)
 
 
-def test_the_prismoid() -> None:
+def test_the_prismoid_between_three_sections() -> None:
     assert basin.prismoid_m3(2.0, 3.5, 5.4, 40) == pytest.approx(142.67, rel=1e-4)
 
 

@@ -24,7 +24,7 @@ def test_cells_of_the_fahrenheit_chart(air: float, wind: float, cell: int) -> No
     assert wc.rounded(wc.wind_chill_f(air, wind)) == cell
 
 
-def test_unrounded_values() -> None:
+def test_wind_chill_before_it_is_rounded() -> None:
     # Computed from the formula, 0.05.
     assert wc.wind_chill_c(-20, 30) == pytest.approx(-32.568, abs=0.05)
     assert wc.wind_chill_f(0, 15) == pytest.approx(-19.398, abs=0.05)
@@ -54,7 +54,7 @@ def test_halves_are_rounded_away_from_zero(value: float, whole: int) -> None:
         (-55, "under 2 min"),
     ],
 )
-def test_frostbite_classes(chill: float, word: str) -> None:
+def test_frostbite_classes_change_where_they_are_published(chill: float, word: str) -> None:
     # Environment and Climate Change Canada, second hand.
     assert wc.frostbite(chill) == word
 
