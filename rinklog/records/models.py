@@ -118,14 +118,19 @@ class CheckLine(models.Model):
     answer = models.CharField(max_length=8, choices=Answer.choices)
     remark = models.CharField(max_length=300, blank=True)
 
+    class Meta:
+        ordering = ["id"]
+
     def __str__(self) -> str:
         return f"{self.text}: {self.answer}"
 
 
 class Headcount(Record):
-    """Skaters counted in the hour that begins at `at`."""
+    """Skaters counted in the hour that begins at `at`: some more of them, or all of the hour so far."""
 
     skaters = models.PositiveIntegerField()
+    # A number for the whole hour stands in place of what was counted in it before.
+    whole = models.BooleanField(default=False)
 
     class Meta(Record.Meta):
         abstract = False

@@ -7,7 +7,15 @@ from uuid import UUID
 
 from django.db.models import BooleanField, ExpressionWrapper, Q, QuerySet
 
-from rinklog.records.models import AccidentReport, ChecklistItem, ConditionGrade, Opening, Record
+from rinklog.records.models import (
+    AccidentReport,
+    Check,
+    ChecklistItem,
+    ConditionGrade,
+    Headcount,
+    Opening,
+    Record,
+)
 from rinklog.records.practice import CHECKLISTS, GRADES
 from rinklog.rink.models import Rink
 
@@ -75,3 +83,36 @@ def checklist(rink: Rink, list: str) -> list[str]:
 def is_accident(rink: Rink, id: UUID) -> bool:
     """Whether an id is an accident report's, so that what hangs on it is read by those who read reports."""
     return AccidentReport.objects.filter(rink=rink, id=id).exists()
+
+
+def checks(rink: Rink, lists: tuple[str, ...]) -> QuerySet[Check]:
+    """Walks or inspections that count, the latest first, with their lines in one more query."""
+    return standing(Check, rink).filter(list__in=lists).prefetch_related("lines")
+
+
+def first_of(record: R) -> R:
+    """The record that a chain of corrections began with: photos hang on its id."""
+    while record.replaces is not None:
+        record = record.replaces
+    return record
+
+
+@dataclass(frozen=True)
+class HourCount:
+    """Skaters in the hour that begins at `at`."""
+
+    at: dt.datetime
+    skaters: int
+
+
+def hours(rink: Rink, start: dt.datetime, end: dt.datetime) -> list[HourCount]:
+    """Skaters by the hour from `start` to `end` (not included), the earliest first, in one query."""
+    counted = (
+        Headcount.objects.filter(rink=rink, replaced_by=None, at__gte=start, at__lt=end)
+        .order_by("at", "recorded_at")
+        .values_list("at", "skaters", "whole")
+    )
+    sums: dict[dt.datetime, int] = {}
+    for at, skaters, whole in counted:
+        sums[at] = skaters if whole else sums.get(at, 0) + skaters
+    return [HourCount(at, skaters) for at, skaters in sums.items()]

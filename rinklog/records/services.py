@@ -1,44 +1,16 @@
-"""Writing records: the same post twice is one record, a correction is a new record that replaces the old one."""
+"""Writing records: what each kind of them refuses. The same post twice is one record."""
 
 import datetime as dt
-from dataclasses import dataclass
-from typing import Any
-from uuid import UUID
+from dataclasses import asdict, dataclass
 from zoneinfo import ZoneInfo
 
-from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
-from rinklog.clock import local_day
-from rinklog.crew.models import Person
-from rinklog.facts import Conflict, Refused, fingerprint_of
-from rinklog.records.models import Opening, Record
-from rinklog.rink.models import Rink
-from rinklog.rink.queries import season_on
+from rinklog.facts import Refused
+from rinklog.records.models import AccidentReport, Check, CheckLine, ChecklistItem, Headcount, Opening
+from rinklog.records.writing import Saved, Writing, save_record
 
-# A phone's clock may be a little fast; a record of what is still to come is a slip of the finger.
-FUTURE_SLACK = dt.timedelta(minutes=15)
-
-
-@dataclass(frozen=True)
-class Writing:
-    """Who writes which record about which moment, and when it reached us; `replaces` is the record it corrects."""
-
-    id: UUID
-    rink: Rink
-    at: dt.datetime
-    by: Person
-    now: dt.datetime
-    note: str = ""
-    replaces: Record | None = None
-
-
-@dataclass(frozen=True)
-class Saved:
-    """What a recording service did: the record, and whether this call made it."""
-
-    record: Any
-    made: bool
+MOST_SKATERS = 5000
 
 
 def set_opening(
@@ -66,69 +38,59 @@ def set_opening(
     return save_record(Opening, writing, {"state": state, "reason": reason, "until": until, "grade": grade})
 
 
-def save_record(
-    model: type[Record], writing: Writing, content: dict[str, Any], lines: tuple[Any, ...] = ()
+@dataclass(frozen=True)
+class Line:
+    """One line of a checklist as it was answered."""
+
+    text: str
+    answer: str
+    remark: str = ""
+
+
+def record_check(
+    *, writing: Writing, list: str, lines: tuple[Line, ...], grade: str = "", told_whom: str = ""
 ) -> Saved:
-    """Write one record of any kind with its `lines`, once. Errors: Refused, Conflict."""
-    fingerprint = _fingerprint(model, writing, content, lines)
-    if found := _same_id(model, writing, fingerprint):
-        return found
-    if writing.at > writing.now + FUTURE_SLACK:
-        raise Refused("when", _("The time is in the future; allowed is up to now."))
-    season = season_on(writing.rink, local_day(writing.at, ZoneInfo(writing.rink.time_zone)))
-    if season is None:
-        raise Refused("when", _("No season had begun on that date; the keeper sets seasons up."))
-    try:
-        with transaction.atomic():
-            record = model._default_manager.create(
-                id=writing.id,
-                rink=writing.rink,
-                season=season,
-                at=writing.at,
-                by=writing.by,
-                recorded_at=writing.now,
-                note=writing.note.strip(),
-                fingerprint=fingerprint,
-                replaces=writing.replaces,
-                **content,
-            )
-            for line in lines:
-                record.lines.create(**line)
-    except IntegrityError:
-        # The same post twice at one moment, or two corrections of one record: the first one won.
-        if found := _same_id(model, writing, fingerprint):
-            return found
-        if other := _correction_of(model, writing.replaces):
-            raise Conflict(other) from None
-        raise
-    return Saved(record, made=True)
+    """Record a daily walk or a formal inspection. Errors: Refused, Conflict."""
+    if list not in ChecklistItem.List.values:
+        raise Refused("list", _("“%(value)s” is not one of the checklists.") % {"value": list})
+    if all(line.answer == CheckLine.Answer.NOT_SEEN for line in lines):
+        raise Refused("lines", _("Nothing is marked as looked at; mark at least one line."))
+    content = {"list": list, "grade": grade, "told_whom": told_whom.strip()}
+    return save_record(Check, writing, content, tuple(asdict(line) for line in lines))
 
 
-def _fingerprint(
-    model: type[Record], writing: Writing, content: dict[str, Any], lines: tuple[Any, ...]
-) -> str:
-    return fingerprint_of(
-        {
-            "record": model._meta.model_name,
-            "at": writing.at,
-            "note": writing.note.strip(),
-            "replaces": writing.replaces.id if writing.replaces else None,
-            "lines": list(lines),
-            **content,
-        }
-    )
+def count_skaters(*, writing: Writing, skaters: int, whole: bool = False) -> Saved:
+    """Count skaters in the rink-local hour of `writing.at`: more of them, or (whole) all of the hour so far."""
+    if not 0 <= skaters <= MOST_SKATERS:
+        raise Refused(
+            "skaters",
+            _("Skaters is %(value)s; allowed is 0 to %(most)s.") % {"value": skaters, "most": MOST_SKATERS},
+        )
+    writing = writing.moved_to(hour_of(writing.at, ZoneInfo(writing.rink.time_zone)))
+    return save_record(Headcount, writing, {"skaters": skaters, "whole": whole})
 
 
-def _same_id(model: type[Record], writing: Writing, fingerprint: str) -> Saved | None:
-    """The record that already has this id, if it is the same; Conflict if it is not."""
-    existing = model._default_manager.filter(id=writing.id).first()
-    if existing is None:
-        return None
-    same_rink = existing.rink_id == writing.rink.id
-    if existing.fingerprint != fingerprint or existing.by_id != writing.by.id or not same_rink:
-        raise Conflict(existing if same_rink else None)
-    return Saved(existing, made=False)
+def hour_of(at: dt.datetime, zone: ZoneInfo) -> dt.datetime:
+    """The moment [UTC] at which the hour on the rink's clock began."""
+    return at.astimezone(zone).replace(minute=0, second=0, microsecond=0).astimezone(dt.UTC)
 
 
-def _correction_of(model: type[Record], replaced: Record | None) -> Record | None:
-    return model._default_manager.filter(replaces=replaced).first() if replaced else None
+@dataclass(frozen=True)
+class Accident:
+    """What a person says about an accident or a near miss."""
+
+    what_happened: str
+    near_miss: bool = False
+    where: str = ""
+    injury: str = ""
+    help_given: str = ""
+    witnesses: str = ""
+    ice_condition: str = ""
+    seen_air_c: float | None = None
+
+
+def report_accident(*, writing: Writing, accident: Accident) -> Saved:
+    """Record an accident or a near miss. Errors: Refused, Conflict."""
+    if not accident.what_happened.strip():
+        raise Refused("what_happened", _("What happened is empty; say it in a few words."))
+    return save_record(AccidentReport, writing, asdict(accident))

@@ -12,7 +12,7 @@ from rinklog.crew.rights import Right
 from tests.support.cast import Cast
 from tests.support.hazards import put_up
 from tests.support.photos import a_photo
-from tests.support.records import an_opening
+from tests.support.records import a_check, an_accident, an_opening
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -65,6 +65,23 @@ RECORDS = {
     "opening": Row(Right.SEE),
     "opening-set": Row(Right.SET_OPEN),
     "opening-correct": Row(Right.SET_OPEN, lambda cast: {"replaces": an_opening(cast).id}),
+    "walks": Row(Right.SEE),
+    "walk": Row(Right.LOG),
+    # A volunteer corrects only their own walk: tests/web/test_checks.py.
+    "walk-correct": Row(Right.LOG, lambda cast: {"replaces": a_check(cast, by=cast.cleo).id}),
+    "inspections": Row(Right.SEE),
+    "inspect": Row(Right.INSPECT_FORMALLY, lambda cast: {"list": "boards"}),
+    "inspection-correct": Row(Right.INSPECT_FORMALLY, lambda cast: {"replaces": a_check(cast, "boards").id}),
+    "check": Row(Right.SEE, lambda cast: {"id": a_check(cast).id}),
+    "headcounts": Row(Right.SEE),
+    "headcount-add": Row(Right.LOG, get=405),
+    "accidents": Row(Right.SEE_ACCIDENTS),
+    "accident-new": Row(Right.LOG),
+    "accident": Row(Right.SEE_ACCIDENTS, lambda cast: {"id": an_accident(cast).id}),
+    # Of the volunteers only the writer: tests/web/test_accidents.py.
+    "accident-receipt": Row(Right.LOG, lambda cast: {"id": an_accident(cast).id}),
+    "accident-correct": Row(Right.LOG, lambda cast: {"replaces": an_accident(cast).id}),
+    "record-words": Row(Right.KEEP),
 }
 RINKMAP: dict[str, Row] = {}
 REPORTS = {"season": Row(Right.SEE)}

@@ -12,9 +12,11 @@ from django.utils.translation import gettext_lazy as lazy
 from rinklog.crew.rights import Right
 from rinklog.records import queries
 from rinklog.records.models import Opening
-from rinklog.records.services import Saved, set_opening
+from rinklog.records.services import set_opening
+from rinklog.records.writing import Saved
 from rinklog.web.access import At, on_rink
 from rinklog.web.fields import LocalTimeField
+from rinklog.web.records.grades import grade_field
 from rinklog.web.records.taking import OneOf, RecordForm, take
 
 A_PAGE = 50
@@ -26,16 +28,11 @@ class OpeningForm(RecordForm):
     state = OneOf(label=lazy("State"), choices=Opening.State.choices, widget=forms.RadioSelect)
     reason = forms.CharField(label=lazy("Reason"), required=False, max_length=200)
     until = LocalTimeField(label=lazy("Until"), required=False)
-    grade = OneOf(label=lazy("Condition of the ice"), required=False)
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.grades = queries.grades(self.at.rink)
-        words = [grade.word for grade in self.grades]
-        kept = getattr(self.replaces, "grade", "")
-        if kept and kept not in words:
-            words.append(kept)
-        self.fields["grade"].choices = [("", lazy("not graded")), *((w, w) for w in words)]  # type: ignore[attr-defined]
+        self.fields["grade"] = grade_field(self.grades, self.replaces)
 
     @classmethod
     def start(cls, at: At, replaces: Any) -> dict[str, Any]:
@@ -74,6 +71,7 @@ def change(request: HttpRequest, at: At, replaces: UUID | None = None) -> HttpRe
             "form": form,
             "corrected": corrected,
             "existing": existing,
+            "in_conflict": status == 409,
             "opening": queries.current_opening(at.rink, at.now),
         }
         return render(request, "records/opening_form.html", context, status=status)

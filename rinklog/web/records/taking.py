@@ -5,13 +5,14 @@ from typing import Any
 from uuid import uuid4
 
 from django import forms
+from django.core.validators import MaxLengthValidator
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.facts import Conflict, Refused
 from rinklog.records.models import Record
-from rinklog.records.services import Saved, Writing
+from rinklog.records.writing import Saved, Writing
 from rinklog.web.access import At
 from rinklog.web.fields import LocalTimeField
 
@@ -42,6 +43,7 @@ class RecordForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.at, self.replaces = at, replaces
         for field in self.fields.values():
+            word_refusals(field)
             if isinstance(field, LocalTimeField):
                 field.set_zone(at.zone)
 
@@ -76,6 +78,17 @@ class RecordForm(forms.Form):
         """Give what was typed an id of its own, so that it can be sent again beside the record in its way."""
         self.data = self.data.copy()  # type: ignore[union-attr]
         self.data["id"] = str(uuid4())  # type: ignore[index]
+
+
+def word_refusals(field: forms.Field) -> None:
+    """Let a field that is empty or too long say so by its name."""
+    if field.required and field.label:
+        field.error_messages["required"] = _("%(field)s is empty; it is needed.") % {"field": field.label}
+    for validator in field.validators:
+        if isinstance(validator, MaxLengthValidator):
+            name = str(field.label).replace("%", "%%")
+            letters = _("has %(show_value)d letters; allowed are %(limit_value)d.")
+            validator.message = f"{name} {letters}"
 
 
 def take(

@@ -1,0 +1,10 @@
+// Counting skaters: every tap is a count of its own, at the moment of the tap.
+"use strict";
+
+document.querySelectorAll("[data-tap]").forEach((form) => {
+  form.addEventListener("htmx:configRequest", (event) => {
+    const values = event.detail.parameters;
+    if (window.crypto?.randomUUID) values.id = crypto.randomUUID();
+    values.when = new Date().toISOString();
+  });
+});
