@@ -90,7 +90,7 @@ def checks(rink: Rink, lists: tuple[str, ...]) -> QuerySet[Check]:
     return standing(Check, rink).filter(list__in=lists).prefetch_related("lines")
 
 
-def first_of(record: R) -> R:
+def first_of(record: Record) -> Record:
     """The record that a chain of corrections began with: photos hang on its id."""
     while record.replaces is not None:
         record = record.replaces

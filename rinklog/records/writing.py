@@ -50,6 +50,7 @@ def save_record(
 ) -> Saved:
     """Write one record of any kind with its `lines`, once. Errors: Refused, Conflict."""
     fingerprint = _fingerprint(model, writing, content, lines)
+    content = content | {"replaces": writing.replaces}
     if found := _same_id(model, writing, fingerprint):
         return found
     if writing.at > writing.now + FUTURE_SLACK:
@@ -59,7 +60,7 @@ def save_record(
         raise Refused("when", _("No season had begun on that date; the keeper sets seasons up."))
     try:
         with transaction.atomic():
-            record = model._default_manager.create(
+            record: Any = model._default_manager.create(
                 id=writing.id,
                 rink=writing.rink,
                 season=season,
@@ -68,7 +69,6 @@ def save_record(
                 recorded_at=writing.now,
                 note=writing.note.strip(),
                 fingerprint=fingerprint,
-                replaces=writing.replaces,
                 **content,
             )
             for line in lines:

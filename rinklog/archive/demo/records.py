@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from rinklog.archive.demo.work import Writer
 from rinklog.records.models import Opening
-from rinklog.records.services import Writing, set_opening
+from rinklog.records.services import set_opening
+from rinklog.records.writing import Writing
 
 State = Opening.State
 

@@ -23,7 +23,7 @@ class OneOf(forms.ChoiceField):
     def validate(self, value: Any) -> None:
         if value in self.empty_values and not self.required or self.valid_value(value):
             return
-        allowed = ", ".join(str(title) for key, title in self.choices if key)
+        allowed = ", ".join(str(title) for key, title in self.widget.choices if key)
         raise forms.ValidationError(
             _("%(field)s is “%(value)s”; allowed are %(allowed)s.")
             % {"field": self.label, "value": value, "allowed": allowed}
@@ -76,7 +76,7 @@ class RecordForm(forms.Form):
 
     def start_afresh(self) -> None:
         """Give what was typed an id of its own, so that it can be sent again beside the record in its way."""
-        self.data = self.data.copy()  # type: ignore[union-attr]
+        self.data = self.data.copy()  # type: ignore[attr-defined]
         self.data["id"] = str(uuid4())  # type: ignore[index]
 
 
