@@ -111,7 +111,7 @@ def card(calculator: Calculator, request: HttpRequest, units: Units) -> Card:
 def row(calculator: Calculator, key: Key, typed: dict[str, str] | None, units: Units) -> FieldRow:
     """A field with what was typed, else the sample, else the default."""
     if typed is not None:
-        text = typed[key.name]
+        text = typed[key.name] or ("" if key.default is None else field_text(key.default, key, units))
     else:
         start = SAMPLES.get(calculator.name, {}).get(key.name, key.default)
         text = "" if start is None else field_text(start, key, units)
