@@ -7,7 +7,7 @@ is not signed in goes to the sign-in page; an htmx or offline client gets 401 an
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import wraps
+from functools import cached_property, wraps
 from typing import Any, TypeVar, cast
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -26,8 +26,9 @@ from rinklog.records.models import Record
 from rinklog.rink.models import Rink, Season
 from rinklog.rink.queries import season_on
 from rinklog.work import hazard_queries as hazards
+from rinklog.work import log_queries as log
 from rinklog.work import queries as work
-from rinklog.work.models import Entry, Hazard, HazardEvent
+from rinklog.work.models import Entry, EntryEvent, Hazard, HazardEvent
 
 R = TypeVar("R", bound=Record)
 
@@ -51,7 +52,7 @@ class At:
         """The rink-local date."""
         return self.now.astimezone(self.zone).date()
 
-    @property
+    @cached_property
     def season(self) -> Season:
         """The season of today, or 404 while there is none."""
         season = season_on(self.rink, self.today)
@@ -70,6 +71,16 @@ class At:
     def record(self, model: type[R], id: UUID) -> R:
         """A record of this rink (walk, opening, headcount, accident report), or 404."""
         return found(records.record(model, self.rink, id))
+
+    def own_entry(self, id: UUID) -> Entry:
+        """An entry this person may amend or withdraw: their own, or anybody's with the right to; else 404."""
+        entry = self.entry(id)
+        own = self.person.id in (entry.by_id, entry.root.by_id)
+        return found(entry if own or self.may(Right.AMEND_ANY) else None)
+
+    def entry_event(self, id: UUID) -> EntryEvent:
+        """Something that happened to an entry of this rink, or 404."""
+        return found(log.event(self.rink, id))
 
     def hazard(self, id: UUID) -> Hazard:
         """A hazard of this rink, or 404."""

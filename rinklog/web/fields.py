@@ -27,14 +27,18 @@ class QuantityField(forms.CharField):
     def prepare_value(self, value: Any) -> Any:
         """Show SI in the person's unit, without the unit: it stands beside the field."""
         if isinstance(value, int | float):
-            return measures.plain(value, self.quantity, current_units())
+            return measures.plain(value, self.quantity, self.units())
         return value
+
+    def units(self) -> measures.Units:
+        """The units a bare number is read in: the person's."""
+        return current_units()
 
     def clean(self, value: Any) -> float | None:  # type: ignore[override]
         text = super().clean(value)
         if text in (None, ""):
             return None
-        units = current_units()
+        units = self.units()
         try:
             number = measures.read(text, self.quantity, units)
         except UnitError as error:
@@ -46,10 +50,10 @@ class QuantityField(forms.CharField):
     @property
     def unit(self) -> str:
         """The person's unit, to stand beside the field."""
-        return measures.unit_text(self.quantity, current_units())
+        return measures.unit_text(self.quantity, self.units())
 
     def _sentence(self, text: str) -> str:
-        units = current_units()
+        units = self.units()
         return _("%(field)s is “%(value)s”; allowed is %(lowest)s to %(highest)s.") % {
             "field": self.label,
             "value": text,

@@ -20,7 +20,11 @@ OPEN_STATES = (
 
 def entry(rink: Rink, id: UUID) -> Entry | None:
     """One entry of a rink, with what its page needs."""
-    return Entry.objects.select_related("rink", "season", "by", "root").filter(rink=rink, id=id).first()
+    return (
+        Entry.objects.select_related("rink", "season", "grid", "by", "root__by")
+        .filter(rink=rink, id=id)
+        .first()
+    )
 
 
 def hazard(rink: Rink, id: UUID) -> Hazard | None:
@@ -55,6 +59,11 @@ def open_hazards(rink: Rink) -> QuerySet[Hazard]:
         .prefetch_related("zones")
         .order_by("-found_at", "-id")
     )
+
+
+def repaired_hazards(rink: Rink) -> QuerySet[Hazard]:
+    """Open hazards that somebody repaired: an inspection says whether the repair holds."""
+    return open_hazards(rink).filter(state__in=[Hazard.State.UNDER_REPAIR, Hazard.State.HOLDING])
 
 
 @dataclass(frozen=True)

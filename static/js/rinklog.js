@@ -44,20 +44,11 @@ function stampSending(form) {
   });
 }
 
-// Only the numbers that the chosen way of measuring water needs.
-function showWay(form) {
-  const way = form.querySelector("select[name=by]");
-  if (!way) return;
-  const show = () => {
-    for (const name of ["amount", "meter", "minutes"]) {
-      const block = form.querySelector(".by-" + name);
-      if (block) block.hidden = way.value !== name;
-    }
-  };
-  way.addEventListener("change", show);
-  show();
+function enhance(root) {
+  root.querySelectorAll(".sheet").forEach(dragZones);
+  root.querySelectorAll(".pick[data-zones]").forEach(quickPick);
+  if (root.matches?.("[data-work-form]")) stampSending(root);
+  root.querySelectorAll("[data-work-form]").forEach(stampSending);
 }
-
-document.querySelectorAll(".sheet").forEach(dragZones);
-document.querySelectorAll(".pick[data-zones]").forEach(quickPick);
-document.querySelectorAll("[data-work-form]").forEach((form) => { stampSending(form); showWay(form); });
+enhance(document);
+document.addEventListener("htmx:load", (event) => { if (event.detail.elt !== document.body) enhance(event.detail.elt); });

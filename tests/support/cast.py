@@ -12,11 +12,21 @@ from rinklog.rink.models import Rink, Season, Zone
 from rinklog.rink.queries import zones
 from rinklog.rink.services import RinkSize, make_rink
 from rinklog.work.content import EntryContent
-from rinklog.work.models import Entry
+from rinklog.work.entry_events import add_event
+from rinklog.work.models import Entry, EntryEvent
 from rinklog.work.services import record_entry
 
 NOW = dt.datetime(2026, 1, 15, 20, 30, tzinfo=dt.UTC)
 PASSWORD = "cold hands warm hut"
+
+# What a kind of work cannot do without.
+USUAL: dict[str, dict[str, object]] = {
+    "snow-removal": {"details": {"tools": ["shovel"]}},
+    "patch": {"details": {"method": "slush-pack"}},
+    "torch-repair": {"details": {"flame_minutes": 12.0, "fuel": "propane", "second_person": "Dag"}},
+    "tarp-melt": {"details": {"cover": "dark-tarp"}},
+    "drill-hole": {"details": {"clear_ice_m": 0.11}},
+}
 
 
 @dataclass
@@ -57,13 +67,18 @@ class Cast:
         now: dt.datetime = NOW,
         **content: object,
     ) -> Entry:
-        """Record work of any kind; defaults fit a flood."""
+        """Record work of any kind, with what that kind cannot do without."""
         person = by or self.cleo
         values: dict[str, object] = {
             "started_at": now,
             "zone_ids": tuple(zone.id for zone in self.zones[:2]),
             "minutes": {person.id: 30.0},
         }
+        values |= USUAL.get(kind, {})
+        if kind == "drill-hole":
+            values["zone_ids"] = (self.zones[0].id,)
+        if kind == "inspection":
+            values["conditions"] = dict.fromkeys(values["zone_ids"], "good")  # type: ignore[call-overload]
         if kind == "flood":
             values |= {"water_m3": 0.4, "details": {"by": "amount", "water": "cold", "tool": "hose"}}
         saved = record_entry(
@@ -76,6 +91,11 @@ class Cast:
             local_day=now.date(),
         )
         return saved.entry
+
+    def was_set(self, entry: Entry | None = None, *, by: Person | None = None) -> EntryEvent:
+        """Say that an entry (a fresh flood, unless told) is set."""
+        flood = entry or self.flood()
+        return add_event(id=uuid4(), entry=flood, what="set", by=by or self.cleo, now=NOW).event
 
 
 def make_cast() -> Cast:

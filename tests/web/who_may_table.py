@@ -45,6 +45,11 @@ LOGBOOK = {
     "record": Row(Right.LOG, lambda cast: {"kind": "flood"}),
     "flood-coat": Row(Right.LOG),
     "entry": Row(Right.SEE, lambda cast: {"id": cast.flood().id}),
+    "amend": Row(Right.LOG, lambda cast: {"id": cast.flood().id}),
+    "withdraw": Row(Right.LOG, lambda cast: {"id": cast.flood().id}),
+    "undo": Row(Right.LOG, lambda cast: {"id": cast.flood().id}, get=405),
+    "entry-event": Row(Right.LOG, lambda cast: {"id": cast.flood().id, "what": "set"}, get=405),
+    "undo-entry-event": Row(Right.LOG, lambda cast: {"id": cast.was_set().id}, get=405),
 }
 HAZARDS = {
     "hazards": Row(Right.SEE),

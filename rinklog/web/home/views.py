@@ -1,6 +1,8 @@
 """The first page of a rink, and the way to it."""
 
-from typing import cast
+import datetime as dt
+from typing import Any, cast
+from uuid import UUID, uuid4
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -8,12 +10,17 @@ from django.shortcuts import redirect, render
 from rinklog.crew.models import Person
 from rinklog.crew.queries import rinks_of
 from rinklog.crew.rights import Right
+from rinklog.records.queries import current_opening
 from rinklog.rink.queries import zones
 from rinklog.web.access import At, on_rink, signed_in
 from rinklog.web.rinkmap.drawing import draw
 from rinklog.web.rinkmap.marks import codes, marks
-from rinklog.work import queries
+from rinklog.work import log_queries, queries
 from rinklog.work.kinds import KINDS
+from rinklog.work.models import Entry, EntryEvent
+
+LAST_ROWS = 5
+HAZARD_ROWS = 50
 
 
 @signed_in
@@ -29,17 +36,35 @@ def front(request: HttpRequest) -> HttpResponse:
 def home(request: HttpRequest, at: At) -> HttpResponse:
     """What is open now, a big button for each kind of work, the last work, open hazards on the map."""
     season = at.season
-    last = list(queries.standing(at.rink)[:5])
-    last_flood = next((entry for entry in last if entry.kind == "flood"), None)
-    hazards = list(queries.open_hazards(at.rink)[:50])
+    hazards = list(queries.open_hazards(at.rink)[:HAZARD_ROWS])
     context = {
         "season": season,
-        "drawing": draw(season.grid, zones(season.grid)),
-        "last_zones": {row.zone_id for row in last_flood.zones.all()} if last_flood else set(),
-        "kinds": KINDS.values(),
-        "last": last,
+        "opening": current_opening(at.rink, at.now),
+        "waiting": [waiting(entry) for entry in log_queries.open_now(at.rink, at.now)],
+        "bare_hazards": [hazard for hazard in hazards if not hazard.cone_out],
         "hazards": hazards,
         "marks": marks(hazards, season.grid),
         "codes": {code.kind: code for code in codes()},
+        "kinds": KINDS.values(),
+        "last": log_queries.latest(at.rink, LAST_ROWS),
+        "drawing": draw(season.grid, zones(season.grid)),
+        "last_zones": log_queries.last_flooded_zones(at.rink),
+        "done": just_done(request, at),
     }
     return render(request, "home/home.html", context)
+
+
+def waiting(entry: Entry) -> dict[str, Any]:
+    """An entry that waits for somebody, and the one tap that answers it."""
+    return {"entry": entry, "cover": KINDS[entry.kind].stays_open, "set": uuid4(), "frozen": uuid4()}
+
+
+def just_done(request: HttpRequest, at: At) -> EntryEvent | None:
+    """What this person said a moment ago from here, to take back with one tap."""
+    try:
+        event = log_queries.event(at.rink, UUID(request.GET.get("done", "")))
+    except ValueError:
+        return None
+    if event is None or event.by_id != at.person.id or event.undone_at:
+        return None
+    return event if at.now - event.recorded_at < dt.timedelta(minutes=2) else None

@@ -2,11 +2,16 @@
 
 from django.urls import path
 
-from rinklog.web.logbook import views
+from rinklog.web.logbook import entry_views, log_views, views
 
 urlpatterns = [
-    path("log/", views.log, name="log"),
+    path("log/", log_views.log, name="log"),
     path("log/flood/coat/", views.coat, name="flood-coat"),
     path("log/<str:kind>/", views.record, name="record"),
-    path("entry/<uuid:id>/", views.entry, name="entry"),
+    path("entry/<uuid:id>/", entry_views.entry, name="entry"),
+    path("entry/<uuid:id>/amend/", views.amend, name="amend"),
+    path("entry/<uuid:id>/withdraw/", entry_views.withdraw, name="withdraw"),
+    path("entry/<uuid:id>/undo/", entry_views.undo, name="undo"),
+    path("entry/<uuid:id>/event/<str:what>/", entry_views.event, name="entry-event"),
+    path("entry-event/<uuid:id>/undo/", entry_views.undo_event, name="undo-entry-event"),
 ]
