@@ -11,14 +11,7 @@ from rinklog.archive.demo.people import PASSWORD
 from rinklog.crew.models import Membership, Person
 from rinklog.rink.models import Rink
 from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
-
-NOW = dt.datetime(2026, 1, 20, 19, 30, tzinfo=dt.UTC)
-
-
-@pytest.fixture
-def filled(db: None, settings) -> Filled:  # type: ignore[no-untyped-def]
-    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-    return fill_demo(now=NOW)
+from tests.archive.conftest import NOW
 
 
 def counts() -> dict[str, int]:
