@@ -16,6 +16,7 @@ from rinklog.records.services import Accident, report_accident
 from rinklog.records.writing import Saved
 from rinklog.web.access import At, on_rink
 from rinklog.web.fields import QuantityField
+from rinklog.web.photos.strip import empty_strip, strip
 from rinklog.web.records.taking import OneOf, RecordForm, take
 
 A_PAGE = 30
@@ -78,13 +79,13 @@ def accidents(request: HttpRequest, at: At) -> HttpResponse:
 @on_rink(Right.SEE_ACCIDENTS)
 def accident(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
     """One report, what it corrects and what corrected it."""
-    return render(request, "records/accident.html", shown(at.record(AccidentReport, id)))
+    return render(request, "records/accident.html", shown(at, at.record(AccidentReport, id)))
 
 
 @on_rink(Right.LOG)
 def receipt(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
     """The report as it was received, for its writer and its readers; nobody else."""
-    return render(request, "records/accident_receipt.html", shown(readable(at, id)))
+    return render(request, "records/accident_receipt.html", shown(at, readable(at, id)))
 
 
 @on_rink(Right.LOG)
@@ -124,6 +125,10 @@ def readable(at: At, id: UUID) -> AccidentReport:
     return one
 
 
-def shown(one: AccidentReport) -> dict[str, Any]:
+def shown(at: At, one: AccidentReport) -> dict[str, Any]:
     """What the page of a report needs."""
-    return {"report": one, "photos_of": queries.first_of(one).id}
+    photos_of = queries.first_of(one).id
+    # Its writer adds photos, and sees others' no more than others' reports.
+    reads = at.may(Right.SEE_ACCIDENTS)
+    pictures = strip(at, "record", photos_of) if reads else empty_strip("record", photos_of)
+    return {"report": one, "strip": pictures}

@@ -13,6 +13,9 @@ from rinklog.records.models import Check, ChecklistItem
 from rinklog.records.services import record_check
 from rinklog.records.writing import Saved
 from rinklog.web.access import At, on_rink
+from rinklog.web.photos.intake import take_all
+from rinklog.web.photos.strip import empty_strip, strip
+from rinklog.web.photos.views import say_refusals
 from rinklog.web.records.check_forms import CheckForm
 from rinklog.web.records.taking import take
 
@@ -42,7 +45,7 @@ def check(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
     context = {
         "check": shown,
         "lines": shown.lines.all(),
-        "photos_of": queries.first_of(shown).id,
+        "strip": strip(at, "record", queries.first_of(shown).id),
         "may_correct": may_correct(at, shown),
     }
     return render(request, "records/check.html", context)
@@ -93,8 +96,10 @@ def go_through(request: HttpRequest, at: At, list: str, corrected: Check | None)
         )
 
     def show(status: int, existing: Any = None) -> HttpResponse:
+        photos_of = queries.first_of(corrected).id if corrected else form["id"].value()
         context = {
             "form": form,
+            "strip": empty_strip("record", photos_of),
             "title": List(list).label,
             "corrected": corrected,
             "existing": existing,
@@ -103,6 +108,8 @@ def go_through(request: HttpRequest, at: At, list: str, corrected: Check | None)
         return render(request, "records/check_form.html", context, status=status)
 
     def done(saved: Saved) -> HttpResponse:
+        photos_of = queries.first_of(saved.record).id
+        say_refusals(request, take_all(request, at, "record", photos_of, saved.record.id))
         return redirect("check", slug=at.rink.slug, id=saved.record.id)
 
     return take(request, form, save=save, show=show, done=done)
