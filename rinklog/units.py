@@ -2,7 +2,7 @@
 
 Factors are exact by definition (NIST SP 811, appendix B): inch 25.4 mm, pound 0.45359237 kg, US gallon 231
 in³,
-imperial gallon 4.54609 l. A bare "gal" is the US gallon; write "imp gal" for the other.
+imperial gallon 4.54609 l. A bare "gal" is the US gallon; write "imp gal" for the other. A bare "Btu" is Btu_IT.
 """
 
 from __future__ import annotations
@@ -67,6 +67,9 @@ MILE_M = 5280 * FOOT_M
 GALLON_US_M3 = 231 * INCH_M**3
 GALLON_IMPERIAL_M3 = Fraction("0.00454609")
 POUND_KG = Fraction("0.45359237")
+GRAVITY_MS2 = Fraction("9.80665")
+BTU_IT_J = Fraction("1055.05585262")
+BTU_TH_J = Fraction("4.184") * 1000 * POUND_KG / Fraction("1.8")
 ONE, MINUTE, HOUR, MILLI = Fraction(1), Fraction(60), Fraction(3600), Fraction(1, 1000)
 
 
@@ -102,6 +105,16 @@ _ALL = (
     _unit("min", "duration", MINUTE, "min|mins|minute|minutes|m", 0),
     _unit("h", "duration", HOUR, "h|hr|hrs|hour|hours|t"),
     _unit("d", "duration", 24 * HOUR, "d|day|days"),
+    _unit("Pa", "pressure", ONE, "pa|pascal|pascals", 0),
+    _unit("hPa", "pressure", Fraction(100), "hpa|mbar|millibar"),
+    _unit("kPa", "pressure", Fraction(1000), "kpa"),
+    _unit("psi", "pressure", POUND_KG * GRAVITY_MS2 / INCH_M**2, "psi|lb/in2|lb/in²"),
+    _unit("kg/m3", "density", ONE, "kg/m3|kg/m³", 0, symbol="kg/m³"),
+    _unit("lb/ft3", "density", POUND_KG / FOOT_M**3, "lb/ft3|lb/ft³", symbol="lb/ft³"),
+    _unit("kJ", "energy", Fraction(1000), "kj", 0),
+    _unit("kWh", "energy", 1000 * HOUR, "kwh", 2),
+    _unit("Btu_IT", "energy", BTU_IT_J, "btu|btu_it", 0, symbol="Btu"),
+    _unit("Btu_th", "energy", BTU_TH_J, "btu_th", 0),
     _unit("g", "mass", MILLI, "g|gram|grams", 0),
     _unit("kg", "mass", ONE, "kg|kilo|kilos|kilogram|kilograms"),
     _unit("t", "mass", Fraction(1000), "t|tonne|tonnes", 2),
@@ -127,6 +140,9 @@ EXAMPLES = {
     "flow": "0.5 l/s",
     "duration": "1h30",
     "mass": "5 kg",
+    "pressure": "200 kPa",
+    "density": "300 kg/m3",
+    "energy": "2 kWh",
 }
 _MAY_BE_NEGATIVE = {"temperature"}
 _PARTS = {"length": ("ft", "in"), "duration": ("d", "h", "min", "s")}

@@ -86,8 +86,10 @@ def torch(
 
 def hold(data: list[tuple[str | None, Spell]]) -> Results:
     """How long repairs held, a group at a time, and whether two groups differ."""
-    names = list(dict.fromkeys(name for name, _ in data))
-    spells = {name: [spell for other, spell in data if other == name] for name in names}
+    spells: dict[str | None, list[Spell]] = {}
+    for name, spell in data:
+        spells.setdefault(name, []).append(spell)
+    names = list(spells)
     groups = []
     for name in names:
         steps = kaplan_meier(spells[name])

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
 
 
 @dataclass(frozen=True)
@@ -44,8 +45,8 @@ def kaplan_meier(spells: Iterable[Spell], z: float = 1.959964) -> list[Step]:
             raise ValueError(f"held is {spell.held:g}; permitted: at least 0.")
     steps: list[Step] = []
     survival, greenwood, at_risk = 1.0, 0.0, len(ordered)
-    for time in sorted({spell.held for spell in ordered}):
-        here = [spell for spell in ordered if spell.held == time]
+    for time, together in groupby(ordered, key=lambda spell: spell.held):
+        here = list(together)
         failed = sum(spell.failed for spell in here)
         if failed:
             survival *= 1 - failed / at_risk

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
+from collections import Counter
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -23,9 +25,11 @@ def log_rank(first: Sequence[Spell], second: Sequence[Spell]) -> LogRank | None:
     Validity: about five failures a group at least. Source: Mantel 1966, hypergeometric variance.
     """
     excess = variance = 0.0
-    for time in sorted({s.held for s in (*first, *second) if s.failed}):
-        risk_1, risk_2 = (sum(s.held >= time for s in group) for group in (first, second))
-        failed_1, failed_2 = (sum(s.failed and s.held == time for s in group) for group in (first, second))
+    held = [sorted(s.held for s in group) for group in (first, second)]
+    failures = [Counter(s.held for s in group if s.failed) for group in (first, second)]
+    for time in sorted(failures[0] | failures[1]):
+        risk_1, risk_2 = (len(times) - bisect_left(times, time) for times in held)
+        failed_1, failed_2 = (failed[time] for failed in failures)
         risk, failed = risk_1 + risk_2, failed_1 + failed_2
         excess += failed_1 - failed * risk_1 / risk
         if risk > 1:

@@ -108,6 +108,13 @@ def test_the_degree_day_coefficient_in_both_systems(inch: float, centimetre: flo
     assert freeze.coefficient_in(centimetre) == pytest.approx(inch, rel=1e-4)
 
 
+def test_the_ceiling_of_the_degree_day_coefficient() -> None:
+    # Stefan with k 2.24 over one °C·d: 3.56 cm, 1.044 in per √(°F·d), computed.
+    ceiling_cm = 100 * freeze.stefan_m(1, DAY, k_ice_wmk=2.24)
+    assert ceiling_cm == pytest.approx(3.56, abs=5e-3)
+    assert freeze.coefficient_in(ceiling_cm) == pytest.approx(1.044, abs=1e-3)
+
+
 def test_bare_stefan_would_freeze_a_thin_coat_in_minutes_and_the_air_film_in_hours() -> None:
     # The sanity line of the open values: a 5 mm coat at -10 °C, 3 min against 2.2 h (order of magnitude).
     assert freeze.stefan_m(10, 180) == pytest.approx(0.005, rel=0.05)
@@ -140,3 +147,16 @@ def test_stefan_is_never_less_than_neumann(drop: float, seconds: float) -> None:
 def test_a_drop_outside_its_range_is_named(bad: float) -> None:
     with pytest.raises(OutOfRangeError, match=r"drop_k is .*; permitted: 0 to 80 K\."):
         freeze.stefan_m(bad, 60)
+
+
+def test_a_slab_filled_in_hard_cold_freezes_through_in_days() -> None:
+    # Common practice, no source: 15 cm of water at -12 °C and breezy takes 3-5 days, milder about a week.
+    water_m = 0.15 * 1000 / 917
+    assert 3 < freeze.time_to_grow_s(water_m, -12, 25) / DAY < 5
+    assert 5 < freeze.time_to_grow_s(water_m, -7, 25) / DAY < 9
+
+
+@pytest.mark.parametrize("air_c", [-5, -8, -15])
+def test_a_thin_evening_coat_is_frozen_by_morning(air_c: float) -> None:
+    # Common practice, no source: 3 mm poured at 20:00 is skateable at 7:00 from -5 °C on.
+    assert freeze.time_to_grow_s(0.003 * 1000 / 917, air_c, 15) / HOUR < 11

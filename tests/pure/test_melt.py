@@ -101,3 +101,8 @@ def test_five_megajoules_a_day_all_absorbed() -> None:
 def test_a_coefficient_of_twenty_melts_five_millimetres_of_water_a_degree_day() -> None:
     # Computed: h 20 W/m²/K is 5.183 mm of water per K and day.
     assert melt.melted_m(20, 86400) * 917 == pytest.approx(5.183, rel=1e-3)
+
+
+def test_a_dark_puck_in_strong_sun_sinks_about_a_centimetre() -> None:
+    # Common practice, no source: order of magnitude, 500 W/m² for two and a half hours all absorbed but 5 %.
+    assert 0.005 < melt.melted_m(0.95 * 500, 2.5 * 3600) < 0.02

@@ -89,6 +89,9 @@ def test_a_clear_day_at_longitude_zero(
     assert energy == pytest.approx(haurwitz, rel=tolerance)
     day = start.timetuple().tm_yday
     assert sun.extraterrestrial_mjm2d(latitude, day) == pytest.approx(above, rel=0.03)
+    near = 1366.1 * (1 + 0.033 * np.cos(2 * np.pi * day / 365))
+    beyond = np.sum(np.maximum(np.sin(np.radians(place.elevation_deg)), 0)) * 60 * near / 1e6
+    assert beyond == pytest.approx(above, rel=0.01)
 
 
 @pytest.mark.parametrize(

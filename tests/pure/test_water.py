@@ -110,6 +110,27 @@ def test_the_nfpa_form_says_the_same() -> None:
     assert ours == pytest.approx(nfpa, rel=0.01)
 
 
+def test_a_one_inch_steel_pipe_by_darcy_and_colebrook() -> None:
+    # Schedule 40 (26.645 mm, roughness 0.0457 mm), 10 US gpm at 60 °F: fluids 1.3.1 gives 3.712 ft/s and
+    # 2.967 psi/100 ft; Crane TP-410 (from memory) 3.71 and 2.99. Water at 60 °F 999 kg/m³, 1.122 mPa·s.
+    flow = 10 * GALLON_M3 / 60
+    assert hose.velocity_ms(flow, 0.026645) / 0.3048 == pytest.approx(3.712, rel=1e-3)
+    loss = hose.darcy_loss_pa(30.48, 0.026645, flow, 4.57e-5, 1.122e-3, 999)
+    assert loss / PSI_PA == pytest.approx(2.967, rel=1e-2)
+
+
+def test_slow_water_flows_by_poiseuille() -> None:
+    # By hand: 128 mu L Q / (pi d^4).
+    loss = hose.darcy_loss_pa(10, 0.02, 1e-6, viscosity_pas=1.792e-3)
+    assert loss == pytest.approx(128 * 1.792e-3 * 10 * 1e-6 / (np.pi * 0.02**4))
+
+
+def test_cold_water_loses_more_than_hazen_williams_says() -> None:
+    # Viscosity at 0 °C is 1.8 times that at 20 °C: the loss grows, by less than a third in a garden hose.
+    cold, mild = (hose.darcy_loss_pa(30.48, 0.01905, 6.3e-4, 1.5e-6, v) for v in (1.792e-3, 1.002e-3))
+    assert 1.05 < cold / mild < 1.33
+
+
 def test_fifty_cubic_metres_at_ten_gallons_a_minute() -> None:
     assert hose.fill_s(50, 10 * GALLON_M3 / 60) / 3600 == pytest.approx(22.014, rel=1e-4)
 
