@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from rinklog.calculators.declare import RHO_ICE, Calculator, Group, Key, Result, Results
+from rinklog.calculators.declare import RHO_ICE, Calculator, Group, InputError, Key, Result, Results
 from rinklog.calculators.freezing import BASE, DRILL
 from rinklog.geometry import fence as fences
 from rinklog.physics import bearing, drift, snow
@@ -45,6 +45,9 @@ def snow_on_ice(
 ) -> Results:
     """Whether snow presses floating ice under water, and what flooded snow then holds."""
     bearing.require_floating(base)
+    if snow_density_kgm3 > rho_ice_kgm3:
+        permitted = f"at most the density of the ice, {rho_ice_kgm3:g} kg/m³"
+        raise InputError("snow_density_kgm3", f"{snow_density_kgm3:g}", permitted)
     ice_m, snow_m, density = ice_mm / 1000, snow_mm / 1000, snow_density_kgm3
     return {
         "critical_snow_mm": 1000 * snow.critical_snow_m(ice_m, density, rho_ice_kgm3),
@@ -133,7 +136,7 @@ SNOW_ON_ICE = Calculator(
         BASE,
         Key("ice_mm", "mm", gettext_noop("ice"), 0, 5000),
         Key("snow_mm", "mm", gettext_noop("snow on it"), 0, 5000, 0.0),
-        Key("snow_density_kgm3", "kg/m³", gettext_noop("density of the snow"), 10, 800),
+        Key("snow_density_kgm3", "kg/m³", gettext_noop("density of the snow"), 10, 900),
         RHO_ICE,
     ),
     (
