@@ -20,13 +20,13 @@ class Channel(filesystem.Channel):
     """Messages are files `TIME_ID.QUEUE.msg`: in the tasks folder while they wait, in the taken one while worked on."""
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
+        super().__init__(*args, **kwargs)  # type: ignore[no-untyped-call]
         self.taken: dict[str, Path] = {}
 
-    def _put(self, queue: str, message: Any, **kwargs: Any) -> None:
+    def _put(self, queue: str, payload: Any, **kwargs: Any) -> None:  # type: ignore[override]
         place = Path(self.data_folder_out) / f"{time.time_ns():020d}_{uuid4()}.{queue}.msg"
         draft = place.with_name(f".{place.name}.draft")
-        draft.write_text(dumps(message))
+        draft.write_text(dumps(payload))
         draft.rename(place)
 
     def _get(self, queue: str, timeout: float | None = None) -> Any:
@@ -45,12 +45,12 @@ class Channel(filesystem.Channel):
 
     def basic_ack(self, delivery_tag: str, multiple: bool = False) -> None:
         """The work is done: forget the message."""
-        super().basic_ack(delivery_tag, multiple)
+        super().basic_ack(delivery_tag, multiple)  # type: ignore[no-untyped-call]
         self._forget(delivery_tag)
 
     def basic_reject(self, delivery_tag: str, requeue: bool = False) -> None:
         """The work is given back (kombu has put it again) or given up."""
-        super().basic_reject(delivery_tag, requeue)
+        super().basic_reject(delivery_tag, requeue)  # type: ignore[no-untyped-call]
         self._forget(delivery_tag)
 
     def _forget(self, delivery_tag: str) -> None:
