@@ -7,7 +7,7 @@ twice. Heat is then added up from the fluxes, so it is kept whatever the iterati
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from scipy.linalg.lapack import dgtsv
@@ -234,9 +234,11 @@ class _Guess(NamedTuple):
 
     def only(self, rows: Bools) -> _Guess:
         """The same for some columns."""
-        stack, regime, force, top = (
-            part._make(v[rows] if isinstance(v, np.ndarray) else v for v in part) for part in self[:4]
-        )
+
+        def cut(part: Any) -> Any:
+            return part._make(v[rows] if isinstance(v, np.ndarray) else v for v in part)
+
+        stack, regime, force, top = cut(self.stack), cut(self.regime), cut(self.force), cut(self.top)
         return _Guess(stack, regime, force, top, self.links[rows], self.above[rows], self.surface_c[rows])
 
 
