@@ -33,7 +33,7 @@ def tap_on_the_ice(page: Page, along: float, across: float) -> None:
 
 def test_a_marker_is_up_in_three_taps(phone: Page, cast: Cast, shot) -> None:
     phone.goto(f"/r/{cast.rink.slug}/")
-    phone.get_by_role("link", name="Hazard", exact=True).tap()  # one
+    phone.get_by_role("link", name="Hazard marker").tap()  # one
     tap_on_the_ice(phone, 0.3, 0.35)  # two
     shot(phone, "hazard-new-phone")
     phone.get_by_role("button", name="Put up the marker").tap()  # three
@@ -112,7 +112,7 @@ def test_without_javascript_a_zone_and_a_photo_make_the_same_hazard(
     (tmp_path / "bump.jpg").write_bytes(a_picture())
     page = open_page("phone", base_url=live_server.url, person=cast.cleo, javascript=False)
     page.goto(f"/r/{cast.rink.slug}/")
-    page.get_by_role("link", name="Hazard", exact=True).tap()
+    page.get_by_role("link", name="Hazard marker").tap()
     page.get_by_label("C2", exact=True).tap()
     page.get_by_label("Gallery").set_input_files([tmp_path / "bump.jpg"])
     page.get_by_role("button", name="Put up the marker").tap()
