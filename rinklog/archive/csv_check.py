@@ -41,7 +41,9 @@ def check(
 ) -> Plan:
     """Say what importing a table would do. `who` maps logins of the file to logins of the crew."""
     plan = Plan(problems=list(table.problems), notes=list(table.notes))
-    typed = {record: [] for record in (PERSON, SEASON, HAZARD, ENTRY, EVENT, HAZARD_EVENT)}
+    typed: dict[str, list[Any]] = {
+        record: [] for record in (PERSON, SEASON, HAZARD, ENTRY, EVENT, HAZARD_EVENT)
+    }
     for number, row in table.rows:
         if found := read_row(plan, table, number, row):
             typed[row["record"]].append(found)

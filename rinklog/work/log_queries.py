@@ -1,7 +1,9 @@
 """Reading the log: page by page, what is open now, and one entry's history. Nothing here writes."""
 
 import datetime as dt
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 from uuid import UUID
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
@@ -86,7 +88,7 @@ def last_flooded_zones(rink: Rink) -> set[int]:
     return set(EntryZone.objects.filter(entry_id__in=list_of(last)).values_list("zone_id", flat=True))
 
 
-def list_of(ids: QuerySet[Entry, dict[str, UUID]]) -> list[UUID]:
+def list_of(ids: Iterable[Mapping[str, Any]]) -> list[UUID]:
     """Ids out of a query, by themselves: an IN over a limited subquery is not known to every database."""
     return [row["id"] for row in ids]
 

@@ -1,6 +1,7 @@
 """What one piece of demo work is, before it goes through the services."""
 
 import random
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 from uuid import UUID, uuid5
@@ -43,15 +44,17 @@ class Job:
 def pick(spec: str, zones: list[Zone]) -> list[Zone]:
     """The zones that a spec names: all, boards, near, far, or labels such as "A1 B2"."""
     last_row, last_column = max(z.row for z in zones), max(z.column for z in zones)
-    chosen = {
+    known: dict[str, Callable[[Zone], bool]] = {
         "all": lambda z: True,
         "none": lambda z: False,
         "near": lambda z: z.row <= last_row // 2,
         "far": lambda z: z.row > last_row // 2,
         "boards": lambda z: z.row in (0, last_row) or z.column in (0, last_column),
         "low": lambda z: z.low_spot,
-    }.get(spec, lambda z: z.label in spec.split())
-    return [zone for zone in zones if chosen(zone)]
+    }
+    if spec in known:
+        return [zone for zone in zones if known[spec](zone)]
+    return [zone for zone in zones if zone.label in spec.split()]
 
 
 class Roster:

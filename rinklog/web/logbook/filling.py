@@ -52,7 +52,7 @@ def half_done_form(at: At, kind: str, post: QueryDict, amends: Entry | None = No
     }
     typed["zones"] = [int(zone) for zone in typed["zones"] if zone.isdigit()]
     if "pick" in post:
-        typed["zones"] = picks(at, blank).get(post["pick"], typed["zones"])
+        typed["zones"] = picks(at, blank).get(str(post["pick"]), typed["zones"])
     if "mark" in post:
         typed = blank.mark(typed)
     blank.initial = typed

@@ -1,7 +1,9 @@
 """The history of an entry: written, amended with what changed, set, frozen, lifted, withdrawn, undone; who and when."""
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from django.utils.translation import gettext as _
@@ -55,8 +57,8 @@ def changes(before: Entry, after: Entry, zone: ZoneInfo) -> list[Change]:
     ]
 
 
-def _written(entry: Entry, known: dict, zone: ZoneInfo) -> Step:
-    before = known.get(entry.amends_id)
+def _written(entry: Entry, known: Mapping[UUID, Entry], zone: ZoneInfo) -> Step:
+    before = known.get(entry.amends_id) if entry.amends_id else None
     return Step(
         recorded_at=entry.recorded_at,
         by=entry.by,

@@ -9,6 +9,8 @@ from rinklog.web.logbook.forms.snow_removal import SnowRemovalForm
 from rinklog.web.logbook.forms.tarp_melt import TarpMeltForm
 from rinklog.web.logbook.forms.torch_repair import TorchRepairForm
 
+__all__ = ["FORMS", "WorkForm"]
+
 FORMS: dict[str, type[WorkForm]] = {
     form.kind: form
     for form in (
