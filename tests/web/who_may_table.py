@@ -89,7 +89,11 @@ RECORDS = {
     "record-words": Row(Right.KEEP),
 }
 RINKMAP: dict[str, Row] = {}
-REPORTS = {"season": Row(Right.SEE)}
+REPORTS = {
+    "season": Row(Right.SEE),
+    "season-past": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
+    "season-csv": Row(Right.SEE, lambda cast: {"id": cast.season.id, "table": "weeks"}),
+}
 ARCHIVE: dict[str, Row] = {}
 TOOLS = {
     "tools": Row(Right.SEE),

@@ -4,4 +4,8 @@ from django.urls import path
 
 from rinklog.web.reports import views
 
-urlpatterns = [path("season/", views.season, name="season")]
+urlpatterns = [
+    path("season/", views.season, name="season"),
+    path("season/<uuid:id>/", views.season, name="season-past"),
+    path("season/<uuid:id>/<slug:table>.csv", views.season_csv, name="season-csv"),
+]
