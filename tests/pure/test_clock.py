@@ -48,6 +48,11 @@ def test_a_day_without_a_midnight_starts_when_the_clock_first_runs() -> None:
     assert clock.day_bounds(date(2017, 3, 26), BEIRUT)[0] == datetime(2017, 3, 25, 22, tzinfo=UTC)
 
 
+def test_a_day_whose_midnight_lies_within_a_gap_starts_at_the_gaps_end() -> None:
+    # Toronto put its clock from 23:30 to 0:30 on 30 March 1919 (tz database).
+    assert clock.day_bounds(date(1919, 3, 31), TORONTO)[0] == datetime(1919, 3, 31, 4, 30, tzinfo=UTC)
+
+
 def test_a_date_that_never_was_is_empty() -> None:
     # Samoa skipped 30 December 2011 (tz database).
     assert clock.day_length(date(2011, 12, 30), APIA) == timedelta(0)
