@@ -104,7 +104,7 @@ class Grid:
         points = self.rink_outline_m(arc_steps)
         edges = ((0, zone.x0_m, 1), (0, zone.x1_m, -1), (1, zone.y0_m, 1), (1, zone.y1_m, -1))
         for axis, limit, sign in edges:
-            points = _cut(points, axis, limit, sign)
+            points = cut_outline(points, axis, limit, sign)
         return points
 
     def rink_outline_m(self, arc_steps: int = ARC_STEPS) -> list[Point]:
@@ -175,7 +175,7 @@ def _under_arc_m2(r: float, x: float) -> float:
     return (x * height + r * r * math.atan2(x, height)) / 2
 
 
-def _cut(points: list[Point], axis: int, limit: float, sign: int) -> list[Point]:
+def cut_outline(points: list[Point], axis: int, limit: float, sign: int) -> list[Point]:
     """Keep the part of a convex outline on one side of a line (Sutherland & Hodgman 1974)."""
     kept: list[Point] = []
     for here, after in zip(points, points[1:] + points[:1], strict=True):

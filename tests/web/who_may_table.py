@@ -88,7 +88,7 @@ RECORDS = {
     "accident-correct": Row(Right.LOG, lambda cast: {"replaces": an_accident(cast).id}),
     "record-words": Row(Right.KEEP),
 }
-RINKMAP: dict[str, Row] = {}
+RINKMAP = {"map": Row(Right.SEE), "map-geojson": Row(Right.SEE)}
 REPORTS = {
     "season": Row(Right.SEE),
     "season-past": Row(Right.SEE, lambda cast: {"id": cast.season.id}),

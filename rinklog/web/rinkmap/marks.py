@@ -12,9 +12,9 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
-from rinklog.geometry.grid import Grid as Plan
 from rinklog.rink.models import Grid
 from rinklog.web.rinkmap.drawing import UNITS_PER_M
+from rinklog.work.hazard_places import place_m
 from rinklog.work.hazards import DAMAGE
 from rinklog.work.models import Hazard
 
@@ -116,18 +116,3 @@ def marks(hazards: Iterable[Hazard], grid: Grid) -> list[Mark]:
         x, y = place[1] * UNITS_PER_M + shift, (grid.length_m - place[0]) * UNITS_PER_M
         drawn.append(Mark(hazard, *CODES[hazard.kind], round(x, 1), round(y, 1), scale))
     return drawn
-
-
-def place_m(hazard: Hazard) -> tuple[float, float] | None:
-    """Where a hazard is [m]: its point, else the middle of its zones; None when it has no place."""
-    if hazard.x_m is not None and hazard.y_m is not None:
-        return hazard.x_m, hazard.y_m
-    grid = hazard.grid
-    plan = Plan(grid.length_m, grid.width_m, grid.corner_m, grid.rows, grid.columns)
-    cells = [plan.zone(zone.row, zone.column) for zone in hazard.zones.all()]
-    if not cells:
-        return None
-    return (
-        sum(cell.x0_m + cell.x1_m for cell in cells) / (2 * len(cells)),
-        sum(cell.y0_m + cell.y1_m for cell in cells) / (2 * len(cells)),
-    )

@@ -1,5 +1,10 @@
 """Addresses of the rinkmap room, below /r/<slug>/."""
 
-from django.urls import URLPattern
+from django.urls import path
 
-urlpatterns: list[URLPattern] = []
+from rinklog.web.rinkmap import views
+
+urlpatterns = [
+    path("map/", views.rink_map, name="map"),
+    path("map.geojson", views.geojson, name="map-geojson"),
+]
