@@ -26,5 +26,9 @@ def rinks_of(person: Person) -> QuerySet[Membership]:
 
 def crew_of(rink: Rink) -> list[Person]:
     """Everybody on a rink's crew who can be named on work (guests cannot)."""
-    members = Membership.objects.select_related("person").filter(rink=rink, left_at__isnull=True)
-    return [member.person for member in members.exclude(role=Membership.Role.GUEST).order_by("person__name")]
+    working = [role for role in Membership.Role if role != Membership.Role.GUEST]
+    return list(
+        Person.objects.filter(
+            memberships__rink=rink, memberships__left_at__isnull=True, memberships__role__in=working
+        ).order_by("name")
+    )

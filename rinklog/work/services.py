@@ -43,12 +43,15 @@ def record_entry(
     now: dt.datetime,
     local_day: dt.date,
     sent_at: dt.datetime | None = None,
+    season: Season | None = None,
 ) -> Recorded:
     """Record one piece of work. `local_day` is the rink-local date of its start: it decides the season.
 
+    A caller that holds the season of that day passes it and spares a question.
+
     Raises Refused for content that cannot be recorded, Conflict when the id holds other content.
     """
-    season = season_on(rink, local_day)
+    season = season or season_on(rink, local_day)
     if season is None:
         raise Refused("started", _("No season had begun on that date; the keeper sets seasons up."))
     draft = _Draft(id=id, rink=rink, season=season, kind=kind, by=by, now=now, sent_at=sent_at)
@@ -109,8 +112,6 @@ def _save(draft: _Draft, content: EntryContent) -> Recorded:
     content = replace(content, details=KINDS[draft.kind].clean(content))
     _check_times(content, draft.now)
     fingerprint = content.fingerprint(draft.kind)
-    if found := _same_id(draft, fingerprint):
-        return found
     # Old entries keep the grid they were made on, even when amended after a new season began.
     grid_id = draft.amends.grid_id if draft.amends else draft.season.grid_id
     areas = _zone_areas(grid_id, content.zone_ids)
@@ -129,7 +130,8 @@ def _save(draft: _Draft, content: EntryContent) -> Recorded:
                     now=draft.now,
                 )
     except (IntegrityError, Conflict):
-        # Two posts of the same id at the same moment, or two amendments: the first one won.
+        # The same id again, or two amendments: the first one won. The database says so; asking before would cost
+        # every post a question, and two posts at the same moment would still need this answer.
         if found := _same_id(draft, fingerprint):
             return found
         raise
@@ -194,7 +196,9 @@ def _check_times(content: EntryContent, now: dt.datetime) -> None:
 
 def _zone_areas(grid_id: Any, zone_ids: tuple[int, ...]) -> dict[int, float]:
     """Area of each picked zone; Refused when one is not on this grid."""
-    areas = dict(Zone.objects.filter(grid_id=grid_id, id__in=zone_ids).values_list("id", "area_m2"))
+    areas = dict(
+        Zone.objects.filter(grid_id=grid_id, id__in=zone_ids).order_by().values_list("id", "area_m2")
+    )
     if missing := set(zone_ids) - set(areas):
         raise Refused(
             "zones",

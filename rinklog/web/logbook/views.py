@@ -85,6 +85,7 @@ def save_new(form: WorkForm, at: At) -> services.Recorded:
     """Record what a valid form holds."""
     content = form.content()
     note_safety(form, at)
+    day = content.started_at.astimezone(at.zone).date()
     return services.record_entry(
         id=form.cleaned_data["id"],
         rink=at.rink,
@@ -92,8 +93,9 @@ def save_new(form: WorkForm, at: At) -> services.Recorded:
         content=content,
         by=at.person,
         now=at.now,
-        local_day=content.started_at.astimezone(at.zone).date(),
+        local_day=day,
         sent_at=form.sent_at,
+        season=at.season if at.season.starts_on <= day <= at.today else None,
     )
 
 
