@@ -49,7 +49,7 @@ def test_each_layer_has_its_number_in_every_zone(eli: Client, cast: Cast) -> Non
     assert hazards[:3] == ["2", "0", "0"]
     assert snow[:3] == ["–", "–", "4 d"]
     assert [len(layer) for layer in (flood, hazards, snow)] == [32, 32, 32]
-    text = page(eli, cast)
+    text = page(eli, cast, "hazards")
     assert "1 Bump" in text
     assert 'aria-label="Hazard 1: Bump, can trip a skater, found, no cone"' in text
 

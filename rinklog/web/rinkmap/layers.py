@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.rink.models import Season, Zone
-from rinklog.web.rinkmap.drawing import DrawnZone
+from rinklog.web.rinkmap.drawing import Drawing
 from rinklog.work.models import Hazard, Kind
 from rinklog.work.zone_queries import last_done, open_by_zone
 
@@ -51,8 +51,21 @@ class Row:
 class Cell:
     """One zone on the map, in the layer shown."""
 
-    drawn: DrawnZone
     row: Row
+    points: str
+    x: float
+    y: float
+
+
+def cells(drawing: Drawing, found: list[Row], layer: str) -> list[Cell]:
+    """Each zone with its number: in its middle, or beside it where hazard markers want the middle."""
+    aside = layer == "hazards"
+    left = drawing.width / drawing.columns * 0.15 if aside else 0.0
+    up = drawing.height / drawing.rows * 0.27 if aside else 0.0
+    return [
+        Cell(row, drawn.points, drawn.x - left, drawn.y - up)
+        for drawn, row in zip(drawing.zones, found, strict=True)
+    ]
 
 
 def rows(season: Season, zones: list[Zone], layer: str, now: dt.datetime) -> tuple[list[Hazard], list[Row]]:

@@ -30,7 +30,7 @@ class Shape:
     title: str | Promise
 
 
-RAISED = Shape("M-12 8A12 13 0 0 1 12 8Z", 1.5, lazy("stands up"))
+RAISED = Shape("M-12 10V1A12 12 0 0 1 12 1V10Z", 0.5, lazy("stands up"))
 OPEN = Shape("M-12-9H12L0 12Z", -2.5, lazy("cut into the ice"))
 WEAK = Shape("M0-11A11 11 0 1 1 0 11A11 11 0 1 1 0-11Z", 0, lazy("weak ice"))
 LYING = Shape("M0-13L13 0L0 13L-13 0Z", 0, lazy("lies on the ice"))

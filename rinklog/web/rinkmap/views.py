@@ -9,7 +9,7 @@ from rinklog.rink.queries import zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.rinkmap.drawing import draw
 from rinklog.web.rinkmap.features import collection, local_metres, place_of
-from rinklog.web.rinkmap.layers import LEGENDS, TITLES, Cell, rows
+from rinklog.web.rinkmap.layers import LEGENDS, TITLES, cells, rows
 from rinklog.web.rinkmap.marks import codes, marks
 from rinklog.work.queries import open_hazards
 
@@ -27,13 +27,13 @@ def rink_map(request: HttpRequest, at: At) -> HttpResponse:
     hazards, in_zones = rows(season, grid_zones, layer, at.now)
     context = {
         "drawing": drawing,
-        "cells": [Cell(drawn, row) for drawn, row in zip(drawing.zones, in_zones, strict=True)],
+        "cells": cells(drawing, in_zones, layer),
         "rows": in_zones,
         "layer": layer,
         "layers": TITLES.items(),
         "layer_title": TITLES[layer],
         "steps": list(enumerate(LEGENDS[layer])),
-        "marks": marks(hazards, season.grid),
+        "marks": marks(hazards, season.grid) if layer == "hazards" else [],
         "codes": codes(),
         "linked": True,
     }
