@@ -1,12 +1,10 @@
 """Reading the log: page by page, what is open now, and one entry's history. Nothing here writes."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from rinklog.rink.models import Rink
 from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone
@@ -85,12 +83,7 @@ def latest(rink: Rink, rows: int) -> list[Entry]:
 def last_flooded_zones(rink: Rink) -> set[int]:
     """Ids of the zones of the last standing flood."""
     last = _rows(rink, State.STANDING, LogFilter(kind="flood"), None).values("id")[:1]
-    return set(EntryZone.objects.filter(entry_id__in=list_of(last)).values_list("zone_id", flat=True))
-
-
-def list_of(ids: Iterable[Mapping[str, Any]]) -> list[UUID]:
-    """Ids out of a query, by themselves: an IN over a limited subquery is not known to every database."""
-    return [row["id"] for row in ids]
+    return set(EntryZone.objects.filter(entry_id=Subquery(last)).values_list("zone_id", flat=True))
 
 
 def open_now(rink: Rink, now: dt.datetime) -> list[Entry]:
@@ -101,8 +94,8 @@ def open_now(rink: Rink, now: dt.datetime) -> list[Entry]:
     )
     floods = standing.filter(kind="flood", started_at__gte=now - WAIT_FOR_SET).filter(~Exists(called))
     covers = standing.filter(is_open=True)
-    ids = floods.values("id").union(covers.values("id"), all=True)
-    wanted = Entry.objects.filter(id__in=list_of(ids)).select_related("by")
+    ids = [row["id"] for row in floods.values("id").union(covers.values("id"), all=True)]
+    wanted = Entry.objects.filter(id__in=ids).select_related("by")
     return sorted(wanted, key=lambda entry: entry.started_at)
 
 

@@ -37,11 +37,13 @@ def home(request: HttpRequest, at: At) -> HttpResponse:
     """What is open now, a big button for each kind of work, the last work, open hazards on the map."""
     season = at.season
     hazards = list(queries.open_hazards(at.rink)[:HAZARD_ROWS])
+    bare = [hazard for hazard in hazards if not hazard.cone_out]
     context = {
         "season": season,
         "opening": current_opening(at.rink, at.now),
         "waiting": [waiting(entry) for entry in log_queries.open_now(at.rink, at.now)],
-        "bare_hazards": [hazard for hazard in hazards if not hazard.cone_out],
+        "bare_hazards": bare,
+        "bare_count": len(bare),
         "hazards": hazards,
         "marks": marks(hazards, season.grid),
         "codes": {code.kind: code for code in codes()},

@@ -13,11 +13,13 @@ from django.views.decorators.http import require_POST
 
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
+from rinklog.photos.models import Photo
 from rinklog.rink.queries import rule_value, zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.logbook.event_form import EventForm, ReasonForm
 from rinklog.web.logbook.facts import facts
 from rinklog.web.logbook.history import history
+from rinklog.web.photos.strip import strip
 from rinklog.web.rinkmap.drawing import draw
 from rinklog.work import entry_events, log_queries, services
 from rinklog.work.kinds import KINDS
@@ -142,6 +144,7 @@ def entry_context(at: At, asked: Entry) -> dict[str, Any]:
         "said_of_hazards": said,
         "events": counting,
         "next_events": next_events(current, counting) if standing and at.may(Right.LOG) else [],
+        "strip": strip(at, Photo.Subject.ENTRY, asked.root_id, moments=KINDS[current.kind].repairs),
         "steps": history(revisions, events, at.zone),
         "can_change": standing and own and at.may(Right.LOG),
         "undo_until": current.recorded_at + within

@@ -64,6 +64,8 @@ def detail_text(detail: Detail, value: Any) -> str:
 def zones_text(entry: Entry) -> str:
     """Names of the zones, by condition when it is an inspection."""
     rows = entry.zones.all()
+    if len(rows) > 1 and len(rows) == entry.grid.rows * entry.grid.columns and not rows[0].condition:
+        return _("whole rink (%(area)s)") % {"area": shown(entry.area_m2, "area")}
     by_condition: dict[str, list[str]] = {}
     for row in rows:
         by_condition.setdefault(row.condition, []).append(row.zone.label)

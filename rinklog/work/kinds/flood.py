@@ -89,7 +89,7 @@ FLOOD = WorkKind(
         "meter_new_start_m3": Number(lazy("New meter, first reading"), "meter", 0, 1e8),
         "hose_minutes": Number(lazy("Minutes of water"), "minutes", 0, 4320),
         "hose_flow_ls": Number(lazy("Hose flow"), "flow", 0.001, 100),
-        "water": Choice(lazy("Water"), {"cold": lazy("cold"), "hot": lazy("hot")}, required=True),
+        "water": Choice(lazy("Hot or cold"), {"cold": lazy("cold"), "hot": lazy("hot")}, required=True),
         "tool": Choice(
             lazy("With"),
             {"hose": lazy("hose"), "resurfacer": lazy("resurfacer"), "tank": lazy("tank")},
