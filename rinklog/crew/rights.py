@@ -40,3 +40,8 @@ RIGHTS: dict[str, frozenset[Right]] = {
 def may(role: str | None, right: Right) -> bool:
     """Whether a role holds a right; nobody (None) holds none."""
     return right in RIGHTS.get(role or "", frozenset())
+
+
+def may_invite(role: str | None, invited: str) -> bool:
+    """Whether a role may invite somebody as `invited`: a keeper as anything, a coordinator as volunteer or guest."""
+    return may(role, Right.KEEP) or (may(role, Right.RUN_CREW) and invited in (Role.VOLUNTEER, Role.GUEST))

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import dataclass
+from uuid import UUID
 
 from django.db.models import Q, QuerySet
 
@@ -20,12 +21,17 @@ class RuleInForce:
 
 def season_on(rink: Rink, day: dt.date) -> Season | None:
     """The season that `day` (rink-local) falls in, else the latest one begun before it."""
-    return (
-        Season.objects.select_related("grid")
-        .filter(rink=rink, starts_on__lte=day)
-        .order_by("-starts_on")
-        .first()
-    )
+    return seasons(rink).filter(starts_on__lte=day).order_by("-starts_on").first()
+
+
+def season_shown_on(rink: Rink, day: dt.date) -> Season | None:
+    """The season that pages show on a day: before the first one begins, that one."""
+    return season_on(rink, day) or seasons(rink).order_by("starts_on").first()
+
+
+def season(rink: Rink, id: UUID) -> Season | None:
+    """One season of a rink."""
+    return Season.objects.select_related("grid").filter(rink=rink, id=id).first()
 
 
 def seasons(rink: Rink) -> QuerySet[Season]:
@@ -50,6 +56,21 @@ def rule_value(rink: Rink, key: str) -> float:
     return BY_KEY[key].default if value is None else value
 
 
+def rule_in_force(rink: Rink, key: str) -> RuleInForce | None:
+    """One rule with the value in force; None for a key that practice.py does not know."""
+    return next((one for one in rules(rink) if one.rule.key == key), None)
+
+
+def bucket_tests(rink: Rink) -> QuerySet[BucketTest]:
+    """All bucket tests, the latest first."""
+    return BucketTest.objects.select_related("by").filter(rink=rink)
+
+
+def bucket_test(rink: Rink, id: UUID) -> BucketTest | None:
+    """One bucket test of a rink."""
+    return bucket_tests(rink).filter(id=id).first()
+
+
 def latest_flow_ls(rink: Rink) -> float | None:
     """The hose flow of the latest bucket test [l/s], or None when none was made."""
     test = BucketTest.objects.filter(rink=rink).first()
@@ -59,3 +80,24 @@ def latest_flow_ls(rink: Rink) -> float | None:
 def phase_on(season: Season, day: dt.date) -> PhaseChange | None:
     """The phase the season was in on a day."""
     return PhaseChange.objects.filter(Q(season=season), on__lte=day).order_by("-on", "-recorded_at").first()
+
+
+def phases(season: Season) -> list[PhaseChange]:
+    """The phases a season went through, in order."""
+    return list(PhaseChange.objects.select_related("by").filter(season=season))
+
+
+def phase_change(rink: Rink, id: UUID) -> PhaseChange | None:
+    """One phase change of a rink."""
+    return PhaseChange.objects.filter(season__rink=rink, id=id).first()
+
+
+def restarts(changes: list[PhaseChange]) -> int:
+    """How often building began again: each time after the first."""
+    return max(0, sum(change.phase == PhaseChange.Phase.BUILDING for change in changes) - 1)
+
+
+def is_building(season: Season, day: dt.date) -> bool:
+    """Whether the season was in its building phase on a day."""
+    change = phase_on(season, day)
+    return change is not None and change.phase == PhaseChange.Phase.BUILDING

@@ -17,14 +17,14 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 
 from rinklog.crew import queries as crew
-from rinklog.crew.models import Person
+from rinklog.crew.models import Invitation, Membership, Person
 from rinklog.crew.rights import Right, may
 from rinklog.photos import queries as photos
 from rinklog.photos.models import Photo
 from rinklog.records import queries as records
 from rinklog.records.models import Record
-from rinklog.rink.models import Rink, Season
-from rinklog.rink.queries import season_on
+from rinklog.rink import queries as rink
+from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season
 from rinklog.work import hazard_queries as hazards
 from rinklog.work import log_queries as log
 from rinklog.work import queries as work
@@ -54,8 +54,8 @@ class At:
 
     @cached_property
     def season(self) -> Season:
-        """The season of today, or 404 while there is none."""
-        season = season_on(self.rink, self.today)
+        """The season of today, or the first one to come; 404 while there is none."""
+        season = rink.season_shown_on(self.rink, self.today)
         if season is None:
             raise Http404
         return season
@@ -103,6 +103,22 @@ class At:
             return True
         return not records.is_accident(self.rink, subject_id)
 
+    def phase_change(self, id: UUID) -> PhaseChange:
+        """A phase change of one of this rink's seasons, or 404."""
+        return found(rink.phase_change(self.rink, id))
+
+    def bucket_test(self, id: UUID) -> BucketTest:
+        """A bucket test of this rink, or 404."""
+        return found(rink.bucket_test(self.rink, id))
+
+    def member(self, id: UUID) -> Membership:
+        """A standing member of this rink's crew by the person's id, or 404."""
+        return found(crew.member(self.rink, id))
+
+    def invitation(self, id: UUID) -> Invitation:
+        """An invitation to this rink's crew, or 404."""
+        return found(crew.invitation(self.rink, id))
+
 
 View = Callable[..., HttpResponse]
 T = TypeVar("T")
@@ -147,6 +163,21 @@ def signed_in(view: View) -> View:
         return view(request, *args, **kwargs)
 
     gate.needs = "signed-in"  # type: ignore[attr-defined]
+    return gate
+
+
+def keeper_somewhere(view: View) -> View:
+    """Let a view in for whoever may make a rink: a keeper of any, or anybody signed in while the site has none."""
+
+    @wraps(view)
+    def gate(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        if not request.user.is_authenticated:
+            return sign_in_first(request)
+        if not crew.may_make_rink(cast(Person, request.user)):
+            raise Http404
+        return view(request, *args, **kwargs)
+
+    gate.needs = "keeper-somewhere"  # type: ignore[attr-defined]
     return gate
 
 

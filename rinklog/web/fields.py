@@ -114,3 +114,15 @@ def sent_moment(text: str | None) -> dt.datetime | None:
     except ValueError:
         return None
     return sent if sent.tzinfo else None
+
+
+def say_range(field: forms.Field) -> None:
+    """One sentence for whatever is wrong with a whole number."""
+    sentence = _("%(field)s: allowed is a whole number from %(lowest)s to %(highest)s.") % {
+        "field": field.label,
+        "lowest": field.min_value,  # type: ignore[attr-defined]
+        "highest": field.max_value,  # type: ignore[attr-defined]
+    }
+    field.error_messages |= dict.fromkeys(("invalid", "required", "min_value", "max_value"), sentence)
+    for validator in field.validators:
+        validator.message = sentence  # type: ignore[attr-defined]

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 
 
@@ -15,3 +15,8 @@ def reply(
     response = render(request, template, context, status=status)
     response.headers["Vary"] = ", ".join(filter(None, [response.headers.get("Vary"), "HX-Request"]))
     return response
+
+
+def posted(request: HttpRequest) -> QueryDict | None:
+    """What a form is bound to: the post, even an empty one, or nothing while it is only shown."""
+    return request.POST if request.method == "POST" else None

@@ -8,7 +8,7 @@ from django.urls import URLPattern, get_resolver, reverse
 
 from rinklog.crew.rights import Right
 from tests.support.cast import Cast
-from tests.web.who_may_table import ANYBODY, ROOMS, SIGNED_IN, TABLE, Row
+from tests.web.who_may_table import ANYBODY, KEEPER_SOMEWHERE, ROOMS, SIGNED_IN, TABLE, Row
 
 # Written out by hand from the issue ("keeper, coordinator, volunteer, guest (reads)"), not read from rights.py.
 EVERYBODY = ("ada", "bo", "cleo", "eli")
@@ -21,8 +21,12 @@ WHO_HOLDS = {
     Right.INSPECT_FORMALLY: ("ada", "bo"),
     Right.RUN_CREW: ("ada", "bo"),
     Right.KEEP: ("ada",),
+    ANYBODY: (*EVERYBODY, "rut"),
+    SIGNED_IN: (*EVERYBODY, "rut"),
+    KEEPER_SOMEWHERE: ("ada", "rut"),
 }
 PEOPLE = (*EVERYBODY, "rut")  # Rut keeps the other rink
+OF_A_RINK = [name for name, row in TABLE.items() if row.needs in list(Right)]
 
 
 def addresses(patterns: list[object] | None = None) -> Iterator[URLPattern]:
@@ -36,7 +40,7 @@ def addresses(patterns: list[object] | None = None) -> Iterator[URLPattern]:
 
 def address(name: str, row: Row, cast: Cast) -> str:
     """The address on the first rink, where it has a rink."""
-    of_rink = {} if row.needs in (ANYBODY, SIGNED_IN) else {"slug": cast.rink.slug}
+    of_rink = {"slug": cast.rink.slug} if name in OF_A_RINK else {}
     return reverse(name, kwargs=of_rink | row.kwargs(cast))
 
 
@@ -59,7 +63,7 @@ def test_every_view_says_what_it_needs_and_the_table_says_the_same(pattern: URLP
 def test_only_those_who_may_get_in(name: str, cast: Cast) -> None:
     row = TABLE[name]
     path = address(name, row, cast)
-    lets_in = WHO_HOLDS[Right(row.needs)] if row.needs in list(Right) else PEOPLE
+    lets_in = WHO_HOLDS[row.needs]
     seen = {login: signed_in(cast, login).get(path).status_code for login in PEOPLE}
     assert seen == {login: row.get if login in lets_in else 404 for login in PEOPLE}
 
@@ -76,7 +80,7 @@ def test_nobody_is_sent_to_sign_in_and_a_waiting_phone_is_told_401(
     assert client.post(path, headers={"X-Outbox": "1"}).status_code == 401
 
 
-@pytest.mark.parametrize("name", [name for name, row in TABLE.items() if row.needs in list(Right)])
+@pytest.mark.parametrize("name", OF_A_RINK)
 def test_a_post_by_somebody_who_may_not_is_404_and_one_for_another_rinks_thing_too(
     name: str, cast: Cast
 ) -> None:
@@ -84,7 +88,7 @@ def test_a_post_by_somebody_who_may_not_is_404_and_one_for_another_rinks_thing_t
     thing = row.kwargs(cast)
     path = reverse(name, kwargs={"slug": cast.rink.slug} | thing)
     for login in PEOPLE:
-        if login not in WHO_HOLDS[Right(row.needs)]:
+        if login not in WHO_HOLDS[row.needs]:
             assert signed_in(cast, login).post(path).status_code == 404, login
     if any(not isinstance(value, str) for value in thing.values()):
         # The first rink's thing under the other rink's address: its own keeper does not reach across.

@@ -7,15 +7,23 @@ slug in it, a factory for the rest. Say `get=405` for an address that only takes
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID, uuid4
+
+from django.utils import timezone
 
 from rinklog.crew.rights import Right
-from tests.support.cast import Cast
+from rinklog.crew.tokens import token_of
+from rinklog.crew.ways_in import invite, make_reset
+from rinklog.rink.seasons import enter_phase
+from rinklog.rink.services import add_bucket_test
+from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
+KEEPER_SOMEWHERE = "keeper-somewhere"  # keeps a rink of this site, whichever
 Kwargs = Callable[[Cast], dict[str, Any]]
 
 
@@ -33,11 +41,43 @@ class Row:
     get: int = 200
 
 
+def an_invitation(cast: Cast) -> tuple[UUID, str]:
+    """An open invitation to the first rink: its id and the token of its link."""
+    id = uuid4()
+    invite(id=id, rink=cast.rink, role="volunteer", by=cast.ada, now=timezone.now(), uses=9)
+    return id, token_of(id)
+
+
+def a_bucket_test(cast: Cast) -> UUID:
+    """A bucket test of the first rink."""
+    test = {"hose": "barn", "water_m3": 0.02, "seconds": 30.0}
+    return add_bucket_test(id=uuid4(), rink=cast.rink, by=cast.cleo, now=NOW, **test).id  # type: ignore[arg-type]
+
+
+def a_phase(cast: Cast) -> UUID:
+    """A phase of the first rink's season."""
+    today = NOW.date()
+    change = enter_phase(
+        id=uuid4(), season=cast.season, phase="building", on=today, today=today, by=cast.ada, now=NOW
+    )
+    return change.id
+
+
 SITE = {
     "health": Row(ANYBODY, get=503),  # no worker beats in a test
     "front": Row(SIGNED_IN, get=302),
     "sign-in": Row(ANYBODY),
     "sign-out": Row(ANYBODY, get=405),
+    "claim": Row(ANYBODY, lambda cast: {"token": "guessed"}, get=404),
+    "join": Row(ANYBODY),
+    "join-link": Row(ANYBODY, lambda cast: {"token": an_invitation(cast)[1]}),
+    "reset": Row(
+        ANYBODY, lambda cast: {"token": make_reset(person=cast.dag, by=cast.ada, now=timezone.now())}
+    ),
+    "me": Row(SIGNED_IN),
+    "password": Row(SIGNED_IN),
+    "sign-out-everywhere": Row(SIGNED_IN, get=405),
+    "new-rink": Row(KEEPER_SOMEWHERE),
 }
 HOME = {"home": Row(Right.SEE)}
 LOGBOOK = {
@@ -99,8 +139,32 @@ TOOLS = {
     "tools": Row(Right.SEE),
     "tool-group": Row(Right.SEE, lambda cast: {"group": "freezing-and-thaw"}),
 }
-SETUP: dict[str, Row] = {}
-CREW: dict[str, Row] = {}
+SETUP = {
+    "setup": Row(Right.SEE),
+    "place": Row(Right.KEEP),
+    "grid": Row(Right.KEEP),
+    "survey": Row(Right.KEEP),
+    "survey-table": Row(Right.KEEP, lambda cast: {"first_row": "0"}),
+    "low-spots": Row(Right.LOG),
+    "hoses": Row(Right.LOG),
+    "bucket-test-remove": Row(Right.KEEP, lambda cast: {"id": a_bucket_test(cast)}, get=405),
+    "phases": Row(Right.SET_OPEN),
+    "phase-back": Row(Right.SET_OPEN, lambda cast: {"id": a_phase(cast)}, get=405),
+    "next-season": Row(Right.KEEP),
+    "rules": Row(Right.SEE),
+    "rule": Row(Right.KEEP, lambda cast: {"key": "least_crew"}),
+    "rule-default": Row(Right.KEEP, lambda cast: {"key": "least_crew"}, get=405),
+}
+CREW = {
+    "crew": Row(Right.RUN_CREW),
+    "invite": Row(Right.RUN_CREW),
+    "invitation": Row(Right.RUN_CREW, lambda cast: {"id": an_invitation(cast)[0]}),
+    "invitation-withdraw": Row(Right.RUN_CREW, lambda cast: {"id": an_invitation(cast)[0]}, get=405),
+    "leave": Row(Right.SEE, get=405),
+    "member": Row(Right.KEEP, lambda cast: {"id": cast.dag.id}),
+    "member-remove": Row(Right.KEEP, lambda cast: {"id": cast.dag.id}, get=405),
+    "member-reset": Row(Right.KEEP, lambda cast: {"id": cast.dag.id}, get=405),
+}
 
 ROOMS = (SITE, HOME, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW)
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

@@ -33,6 +33,12 @@ def local(value: dt.datetime | None, zone: ZoneInfo) -> str:
 
 
 @register.filter
+def local_day(value: dt.datetime | None, zone: ZoneInfo) -> str:
+    """The day of a moment in the rink's zone."""
+    return "–" if value is None else formats.date_format(value.astimezone(zone), "j M Y")
+
+
+@register.filter
 def clock_time(value: dt.datetime | None, zone: ZoneInfo) -> str:
     """A moment as time of day in the rink's zone."""
     return "–" if value is None else formats.date_format(value.astimezone(zone), "H:i")
