@@ -79,7 +79,7 @@ SITE = {
     "sign-out-everywhere": Row(SIGNED_IN, get=405),
     "new-rink": Row(KEEPER_SOMEWHERE),
 }
-HOME = {"home": Row(Right.SEE)}
+HOME = {"home": Row(Right.SEE), "more": Row(Right.SEE)}
 LOGBOOK = {
     "log": Row(Right.SEE),
     "record": Row(Right.LOG, lambda cast: {"kind": "flood"}),

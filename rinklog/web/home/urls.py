@@ -4,4 +4,7 @@ from django.urls import path
 
 from rinklog.web.home import views
 
-urlpatterns = [path("", views.home, name="home")]
+urlpatterns = [
+    path("", views.home, name="home"),
+    path("more/", views.more, name="more"),
+]

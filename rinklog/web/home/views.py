@@ -73,3 +73,9 @@ def just_done(request: HttpRequest, at: At) -> EntryEvent | None:
     if event is None or event.by_id != at.person.id or event.undone_at:
         return None
     return event if at.now - event.recorded_at < dt.timedelta(minutes=2) else None
+
+
+@on_rink(Right.SEE)
+def more(request: HttpRequest, at: At) -> HttpResponse:
+    """The pages that are not needed every evening."""
+    return render(request, "home/more.html")
