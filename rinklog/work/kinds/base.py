@@ -93,6 +93,7 @@ class WorkKind:
 
     def _clean_one(self, key: str, value: Any) -> Any:
         detail = self.details[key]
+        value = value.strip() if isinstance(value, str) else value
         # 0 is an answer: no white ice, no water below.
         if value is None or value is False or value in ("", [], ()):
             if detail.required:

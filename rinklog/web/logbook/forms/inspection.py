@@ -59,9 +59,9 @@ class InspectionForm(WorkForm):
     def mark(self, typed: dict[str, Any]) -> dict[str, Any]:
         """Let the picked zones have the chosen condition, and be ready for the next ones."""
         conditions = self._read(typed.get("marked") or "")
-        known = {str(zone.id): zone.id for zone in self.grid_zones}
+        on_grid = {zone.id for zone in self.grid_zones}
         if typed.get("condition") in CONDITIONS:
-            conditions |= {known[zone]: typed["condition"] for zone in typed["zones"] if zone in known}
+            conditions |= {zone: typed["condition"] for zone in typed["zones"] if zone in on_grid}
         return typed | {"marked": written(conditions), "zones": [], "condition": ""}
 
     def clean(self) -> dict[str, Any]:
