@@ -72,6 +72,7 @@ MIDDLEWARE = [
     "django.middleware.gzip.GZipMiddleware",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
+    "rinklog.web.middleware.RenewSession",
     "rinklog.web.middleware.PersonLocale",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",

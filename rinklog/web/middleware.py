@@ -1,5 +1,6 @@
 """Small middleware: keep plain HTTP on this machine, and speak each person's language and units."""
 
+import time
 from collections.abc import Callable
 from contextvars import ContextVar
 
@@ -10,6 +11,7 @@ from django.utils import translation
 from rinklog.web.measures import METRIC, Units, units_of
 
 Handler = Callable[[HttpRequest], HttpResponse]
+RENEW_AFTER_S = 7 * 24 * 3600
 _units: ContextVar[Units] = ContextVar("units", default=METRIC)
 
 
@@ -51,6 +53,19 @@ class PersonLocale:
             response = self.get_response(request)
         response.headers.setdefault("Content-Language", language)
         return response
+
+
+class RenewSession:
+    """Write a signed-in session anew once a week, so that a phone in use stays signed in from season to season."""
+
+    def __init__(self, get_response: Handler) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        session = request.session
+        if session.get("_auth_user_id") and time.time() - session.get("renewed", 0) > RENEW_AFTER_S:
+            session["renewed"] = int(time.time())
+        return self.get_response(request)
 
 
 class PersonUnits:

@@ -1,0 +1,36 @@
+"""What every page says to the browser: nothing inline, nothing framed, nothing from elsewhere."""
+
+import re
+
+import pytest
+from django.test import Client
+
+from rinklog.crew.rights import Right
+from tests.support.cast import Cast
+from tests.web.test_who_may import address
+from tests.web.who_may_table import TABLE
+
+PAGES = [name for name, row in TABLE.items() if row.get == 200]
+# Read in the HTML itself: a script without src, an on… handler, a style attribute or element.
+INLINE = re.compile(r"<script(?![^>]*\bsrc=)[^>]*>|\son[a-z]+\s*=\s*[\"']|\sstyle\s*=\s*[\"']|<style", re.I)
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_no_page_has_inline_script_or_style_and_each_has_its_headers(name: str, cast: Cast) -> None:
+    client = Client()
+    client.force_login(cast.ada)
+    answer = client.get(address(name, TABLE[name], cast))
+    policy = answer.headers["Content-Security-Policy"]
+    assert "default-src 'none'" in policy
+    assert "frame-ancestors 'none'" in policy
+    assert "unsafe-inline" not in policy
+    assert answer.headers["X-Frame-Options"] == "DENY"
+    assert answer.headers["X-Content-Type-Options"] == "nosniff"
+    assert answer.headers["Referrer-Policy"] == "same-origin"
+    assert answer.headers["Cross-Origin-Opener-Policy"] == "same-origin"
+    if answer.headers["Content-Type"].startswith("text/html"):
+        assert not INLINE.findall(answer.content.decode())
+
+
+def test_the_table_has_pages_enough_to_mean_something() -> None:
+    assert sum(TABLE[name].needs in list(Right) for name in PAGES) > 20
