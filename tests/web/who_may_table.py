@@ -133,6 +133,12 @@ REPORTS = {
     "season": Row(Right.SEE),
     "season-past": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "season-csv": Row(Right.SEE, lambda cast: {"id": cast.season.id, "table": "weeks"}),
+    "thickness": Row(Right.SEE),
+    "thickness-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
+    "sheet-today": Row(Right.SEE),
+    "sheet-day": Row(Right.SEE, lambda cast: {"day": "2026-01-15"}),
+    "sheet-this-month": Row(Right.SEE),
+    "sheet-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
 }
 ARCHIVE: dict[str, Row] = {}
 TOOLS = {

@@ -2,10 +2,16 @@
 
 from django.urls import path
 
-from rinklog.web.reports import views
+from rinklog.web.reports import sheets, thickness, views
 
 urlpatterns = [
     path("season/", views.season, name="season"),
     path("season/<uuid:id>/", views.season, name="season-past"),
     path("season/<uuid:id>/<slug:table>.csv", views.season_csv, name="season-csv"),
+    path("records/thickness/", thickness.thickness, name="thickness"),
+    path("records/thickness/<slug:month>/", thickness.thickness, name="thickness-month"),
+    path("records/sheets/day/", sheets.day_sheet, name="sheet-today"),
+    path("records/sheets/day/<slug:day>/", sheets.day_sheet, name="sheet-day"),
+    path("records/sheets/month/", sheets.month_sheet, name="sheet-this-month"),
+    path("records/sheets/month/<slug:month>/", sheets.month_sheet, name="sheet-month"),
 ]
