@@ -17,7 +17,7 @@ from rinklog.reports.season import season_report
 from rinklog.work.content import EntryContent
 from rinklog.work.services import amend_entry, undo_entry, withdraw_entry
 from tests.support.cast import NOW, Cast
-from tests.support.counting import CountQueries
+from tests.support.counting import queries_of
 
 OSLO = ZoneInfo("Europe/Oslo")
 
@@ -185,12 +185,10 @@ def test_the_page_asks_the_same_number_of_queries_whatever_the_season_holds(
     client.force_login(cast.eli)
     path = f"/r/{cast.rink.slug}/season/"
     cast.flood()
-    with CountQueries() as few:
-        client.get(path)
+    few = queries_of(client, path)
     a_season(cast)
-    with CountQueries() as many:
-        client.get(path)
-    assert few.count == many.count
+    many = queries_of(client, path)
+    assert few == many
 
 
 @pytest.mark.django_db

@@ -10,7 +10,7 @@ from django.test import Client
 from rinklog.reports.sheet import sheet
 from rinklog.work.services import withdraw_entry
 from tests.support.cast import NOW, Cast
-from tests.support.counting import CountQueries
+from tests.support.counting import queries_of
 from tests.support.records import a_check, an_accident, an_opening, skaters
 
 pytestmark = pytest.mark.django_db
@@ -79,12 +79,10 @@ def test_the_month_asks_the_same_number_of_queries_however_much_is_on_record(
     client.force_login(cast.eli)
     path = f"/r/{cast.rink.slug}/records/sheets/month/2026-01/"
     a_day(cast)
-    with CountQueries() as few:
-        client.get(path)
+    few = queries_of(client, path)
     for number in range(20):
         cast.flood(now=NOW - dt.timedelta(hours=number))
         an_opening(cast, "open", NOW - dt.timedelta(hours=number))
         a_check(cast, at=NOW - dt.timedelta(hours=number))
-    with CountQueries() as many:
-        client.get(path)
-    assert few.count == many.count
+    many = queries_of(client, path)
+    assert few == many

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.db import connection
+from django.test import Client
 from django.test.utils import CaptureQueriesContext
 
 
@@ -17,3 +18,11 @@ class CountQueries:
     def __exit__(self, *error: Any) -> None:
         self._context.__exit__(*error)
         self.count = len(self._context.captured_queries)
+
+
+def queries_of(client: Client, path: str) -> int:
+    """How many queries a page asks, once the session has been renewed by a visit before."""
+    client.get(path)
+    with CountQueries() as counted:
+        client.get(path)
+    return counted.count

@@ -7,7 +7,7 @@ from django.test import Client
 
 from rinklog.records.models import AccidentReport
 from tests.support.cast import Cast
-from tests.support.counting import CountQueries
+from tests.support.counting import queries_of
 from tests.support.records import an_accident
 
 SECRET = "hit the post with a shoulder"
@@ -137,10 +137,8 @@ def test_nonsense_gets_a_sentence_and_nothing_is_lost(
 def test_the_list_asks_the_same_number_of_queries_however_many_reports_there_are(cast: Cast) -> None:
     bo = signed_in(cast, "bo")
     an_accident(cast)
-    with CountQueries() as few:
-        bo.get(room(cast))
+    few = queries_of(bo, room(cast))
     for _more in range(15):
         an_accident(cast)
-    with CountQueries() as many:
-        bo.get(room(cast))
-    assert few.count == many.count
+    many = queries_of(bo, room(cast))
+    assert few == many

@@ -11,7 +11,7 @@ from rinklog.facts import Conflict, Refused
 from rinklog.records.models import Check, CheckLine
 from rinklog.records.services import Line
 from tests.support.cast import NOW, Cast
-from tests.support.counting import CountQueries
+from tests.support.counting import queries_of
 from tests.support.records import a_check
 
 
@@ -170,10 +170,8 @@ def test_the_list_of_walks_asks_the_same_number_of_queries_however_many_there_ar
     cleo: Client, cast: Cast
 ) -> None:
     a_check(cast)
-    with CountQueries() as few:
-        cleo.get(room(cast, "walks"))
+    few = queries_of(cleo, room(cast, "walks"))
     for day in range(1, 20):
         a_check(cast, at=NOW - dt.timedelta(days=day))
-    with CountQueries() as many:
-        cleo.get(room(cast, "walks"))
-    assert few.count == many.count
+    many = queries_of(cleo, room(cast, "walks"))
+    assert few == many

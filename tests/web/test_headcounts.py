@@ -11,7 +11,7 @@ from rinklog.records.models import Headcount
 from rinklog.records.queries import hours
 from rinklog.records.services import hour_of
 from tests.support.cast import NOW, Cast
-from tests.support.counting import CountQueries
+from tests.support.counting import queries_of
 from tests.support.records import skaters
 
 HOUR, DAY = dt.timedelta(hours=1), dt.timedelta(days=1)
@@ -104,10 +104,8 @@ def test_the_page_asks_the_same_number_of_queries_however_many_taps_there_were(
     cleo: Client, cast: Cast
 ) -> None:
     skaters(cast, 1)
-    with CountQueries() as few:
-        cleo.get(room(cast) + "?day=2026-01-15")
+    few = queries_of(cleo, room(cast) + "?day=2026-01-15")
     for minute in range(40):
         skaters(cast, 1, NOW + dt.timedelta(minutes=minute))
-    with CountQueries() as many:
-        cleo.get(room(cast) + "?day=2026-01-15")
-    assert few.count == many.count
+    many = queries_of(cleo, room(cast) + "?day=2026-01-15")
+    assert few == many

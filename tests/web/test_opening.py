@@ -11,7 +11,7 @@ from rinklog.facts import Conflict
 from rinklog.records.models import Opening
 from rinklog.records.queries import current_opening
 from tests.support.cast import NOW, Cast
-from tests.support.counting import CountQueries
+from tests.support.counting import queries_of
 from tests.support.records import an_opening
 
 
@@ -128,10 +128,8 @@ def test_the_page_says_that_an_estimate_never_opens_the_rink(cast: Cast, client:
 def test_the_history_asks_the_same_number_of_queries_however_long_it_is(bo: Client, cast: Cast) -> None:
     address = f"/r/{cast.rink.slug}/records/opening/"
     opening(cast, "open", 0)
-    with CountQueries() as few:
-        bo.get(address)
+    few = queries_of(bo, address)
     for minute in range(1, 30):
         opening(cast, "open", minute, id=UUID(int=minute))
-    with CountQueries() as many:
-        bo.get(address)
-    assert few.count == many.count
+    many = queries_of(bo, address)
+    assert few == many
