@@ -38,7 +38,7 @@ def pages(cast: Cast) -> Iterator[tuple[str, str]]:
 
 def walk(page: Page, cast: Cast) -> Iterator[str]:
     """Open page after page; yields the name of each that is HTML."""
-    for name, path in pages(cast):
+    for name, path in list(pages(cast)):  # written first: a page still loading pictures must not meet a write
         answer = page.request.get(path)
         if "text/html" not in answer.headers.get("content-type", ""):
             continue
