@@ -92,6 +92,15 @@ def test_whose_claim_lapsed_throws_its_own_work_away(cast: Cast) -> None:
     assert files_of(photo) == kept
 
 
+def test_whose_claim_passed_to_another_leaves_the_file_for_that_one(cast: Cast) -> None:
+    photo = received(cast, a_picture())
+    Photo.objects.filter(id=photo.id).update(claimed_at=NOW)
+    slow = Photo.objects.get(id=photo.id)
+    Photo.objects.filter(id=photo.id).update(claimed_at=NOW + 7 * MINUTE)
+    assert not services._finish(slow, state="refused", refusal="broken")
+    assert [path.suffix for path in files_of(photo)] == [".arrived"]
+
+
 def test_who_dies_five_times_at_a_photo_gives_it_up(cast: Cast) -> None:
     photo = received(cast, a_picture())
     Photo.objects.filter(id=photo.id).update(claimed_at=NOW, tries=5)

@@ -126,6 +126,14 @@ def test_the_cone_stays_as_it_was_until_somebody_says_otherwise(cast: Cast) -> N
     assert not hazard.cone_out
 
 
+def test_the_cone_before_an_event_is_the_one_of_its_time_not_of_what_arrived_last(cast: Cast) -> None:
+    hazard = put_up(cast)
+    say(hazard, "marked", cast, at=NOW + 10 * MINUTE, now=NOW + 30 * MINUTE)
+    say(hazard, "holding", cast, at=NOW + 5 * MINUTE, now=NOW + 30 * MINUTE, cone_out=False)  # late
+    say(hazard, "under-repair", cast, at=NOW + 20 * MINUTE, now=NOW + 30 * MINUTE)
+    assert hazard.cone_out
+
+
 def test_an_event_is_taken_back_by_who_said_it_and_only_for_a_while(cast: Cast) -> None:
     hazard = put_up(cast, cone_out=True)
     event = say(hazard, "closed", cast)
