@@ -93,9 +93,10 @@ def open_now(rink: Rink, now: dt.datetime) -> list[Entry]:
         root=OuterRef("root"), what__in=[What.SET, What.FROZEN], undone_at__isnull=True
     )
     floods = standing.filter(kind="flood", started_at__gte=now - WAIT_FOR_SET).filter(~Exists(called))
-    covers = standing.filter(is_open=True)
+    # Without the state: SQLite would walk the whole log by it instead of the short index of what is open.
+    covers = Entry.objects.filter(rink=rink, is_open=True)
     ids = [row["id"] for row in floods.values("id").union(covers.values("id"), all=True)]
-    wanted = Entry.objects.filter(id__in=ids).select_related("by")
+    wanted = standing.filter(id__in=ids).select_related("by")
     return sorted(wanted, key=lambda entry: entry.started_at)
 
 

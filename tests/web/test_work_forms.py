@@ -1,5 +1,6 @@
 """The forms of work: each kind from the form to its page, quick picks without script, amendments, conflicts."""
 
+import re
 from uuid import UUID, uuid4
 
 import pytest
@@ -115,7 +116,7 @@ def test_a_quick_pick_without_script_keeps_what_was_typed_and_complains_of_nothi
     assert "half a sen" in page
     assert 'value="much"' in page
     assert page.count('name="zones"') == len(cast.zones)
-    assert page.count(" checked><span>") == len(cast.zones)
+    assert len(re.findall(r'name="zones" value="\d+" checked', page)) == len(cast.zones)
     assert not Entry.objects.exists()
 
 
