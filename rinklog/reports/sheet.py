@@ -85,6 +85,11 @@ class SheetDay:
         return [hole_of(line.entry) for line in self.of(Kind.DRILL_HOLE)]
 
     @property
+    def hole_count(self) -> int:
+        """How many holes were drilled."""
+        return len(self.holes)
+
+    @property
     def thinnest_m(self) -> float | None:
         """The least counted thickness of the day's holes [m]."""
         return min((hole.counted_m for hole in self.holes), default=None)

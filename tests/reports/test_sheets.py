@@ -31,6 +31,10 @@ def a_day(cast: Cast) -> None:
     wrong = cast.flood(now=oslo("2026-01-15T20:00"), water_m3=5.0)
     withdraw_entry(id=uuid4(), entry=wrong, reason="twice", by=cast.cleo, now=NOW)
     cast.flood(now=oslo("2026-01-16T00:10"), water_m3=0.5)
+    hole = {"clear_ice_m": 0.11}
+    cast.work("drill-hole", zone_ids=(cast.zones[0].id,), details=hole)
+    snow = {"snow_depth_m": 0.06, "tools": ["shovel"]}
+    cast.work("snow-removal", now=oslo("2026-01-15T12:00"), details=snow)
     an_opening(cast, "closed", NOW, reason="flood tonight")
     skaters(cast, 5, NOW)
     skaters(cast, 7, NOW + dt.timedelta(hours=1))
@@ -41,7 +45,12 @@ def test_a_day_ends_at_the_rinks_midnight_and_the_running_total_goes_on(cast: Ca
     a_day(cast)
     one, two = sheet(cast.rink, DAY, LATER, OSLO)
     # Day one: 0.4 + 0.6 m³ after 1.0 m³ before it; the withdrawn 5 m³ never count.
-    assert [(line.floods, round(line.total_water_m3, 9)) for line in one.work] == [(2, 1.4), (3, 2.0)]
+    assert [(line.floods, round(line.total_water_m3, 9)) for line in one.work] == [
+        (2, 1.4),
+        (2, 1.4),
+        (2, 1.4),
+        (3, 2.0),
+    ]
     assert one.water_m3 == pytest.approx(1.0)
     assert [(line.floods, round(line.total_water_m3, 9)) for line in two.work] == [(4, 2.5)]
     # 400 l over the first two of 8 × 4 zones of a 40 m × 20 m sheet: one of them loses its corner.
@@ -57,7 +66,7 @@ def test_the_page_shows_it_in_the_readers_units(cast: Cast, client: Client, page
     an_accident(cast, "hit the post")
     client.force_login(cast.eli)
     text = client.get(f"/r/{cast.rink.slug}/records/sheets/{page}/").content.decode()
-    for expected in ("1,000 l", "2,000 l", "closed", "flood tonight", "12", "Bo"):
+    for expected in ("60 mm", "110.0 mm", "1,000 l", "2,000 l", "closed", "flood tonight", "12", "Bo"):
         assert expected in text, expected
     assert "5,000 l" not in text
     assert "hit the post" not in text  # accident reports are for keeper and coordinators
