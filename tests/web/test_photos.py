@@ -150,6 +150,26 @@ def test_a_bad_picture_in_the_form_does_not_cost_the_hazard(cleo: Client, cast: 
     assert (Hazard.objects.count(), Photo.objects.count()) == (1, 1)
 
 
+def test_a_work_form_takes_photos_of_the_entry_it_makes(cleo: Client, cast: Cast) -> None:
+    form = f"/r/{cast.rink.slug}/log/flood/"
+    assert "data-photo-inputs" in cleo.get(form).content.decode()
+    values = {
+        "id": str(uuid4()),
+        "zones": [cast.zones[8].id],
+        "by": "amount",
+        "amount": "400",
+        "water": "cold",
+        "tool": "hose",
+        "started": "2026-01-15T21:00",
+        f"minutes-{cast.cleo.id}": "45",
+        "photos": [upload(a_picture()), upload(b"no picture", name="notes.txt")],
+    }
+    page = cleo.post(form, values, follow=True).content.decode()
+    assert "notes.txt: This file is not a picture" in page
+    photo = Photo.objects.get()
+    assert (photo.subject, str(photo.subject_id)) == ("entry", values["id"])
+
+
 def test_the_strips_own_form_works_without_script_and_goes_back_to_its_page(cleo: Client, cast: Cast) -> None:
     hazard = put_up(cast)
     page = f"/r/{cast.rink.slug}/hazard/{hazard.id}/"

@@ -9,12 +9,16 @@ from django.shortcuts import redirect, render
 from rinklog.crew.rights import Right
 from rinklog.crew.safety import read_safety
 from rinklog.facts import Conflict, Refused
+from rinklog.photos.models import Photo
 from rinklog.web.access import At, on_rink
 from rinklog.web.logbook.facts import facts
 from rinklog.web.logbook.filling import amending_form, fresh_form, half_done_form, posted_form
 from rinklog.web.logbook.forms import WorkForm
 from rinklog.web.logbook.showing import coat_context, form_context
 from rinklog.web.panels import reply
+from rinklog.web.photos.intake import take_all
+from rinklog.web.photos.strip import empty_strip
+from rinklog.web.photos.views import say_refusals
 from rinklog.work import services
 from rinklog.work.kinds import KINDS
 from rinklog.work.log_queries import revisions
@@ -78,7 +82,9 @@ def take(
         saved = None
     if saved is None:
         return form_page(request, at, form, status=422, amended=amended)
-    return redirect("entry", slug=at.rink.slug, id=saved.entry.root_id)
+    root = saved.entry.root_id
+    say_refusals(request, take_all(request, at, Photo.Subject.ENTRY, root, root))
+    return redirect("entry", slug=at.rink.slug, id=root)
 
 
 def save_new(form: WorkForm, at: At) -> services.Recorded:
@@ -126,6 +132,9 @@ def form_page(
 ) -> HttpResponse:
     """The form on a page of its own, or by itself for htmx."""
     context = form_context(at, form) | {"amended": amended}
+    id = as_uuid(str(form["id"].value()))
+    if amended is None and id is not None:  # photos of an amended entry are added on its own page
+        context["strip"] = empty_strip(Photo.Subject.ENTRY, id, moments=KINDS[form.kind].repairs)
     return reply(request, "logbook/record.html", "logbook/_form.html", context, status=status)
 
 
