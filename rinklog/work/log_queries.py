@@ -95,9 +95,9 @@ def open_now(rink: Rink, now: dt.datetime) -> list[Entry]:
     floods = standing.filter(kind="flood", started_at__gte=now - WAIT_FOR_SET).filter(~Exists(called))
     # Without the state: SQLite would walk the whole log by it instead of the short index of what is open.
     covers = Entry.objects.filter(rink=rink, is_open=True)
-    ids = [row["id"] for row in floods.values("id").union(covers.values("id"), all=True)]
-    wanted = standing.filter(id__in=ids).select_related("by")
-    return sorted(wanted, key=lambda entry: entry.started_at)
+    rows = floods.select_related("by").union(covers.select_related("by"), all=True)
+    counting = [entry for entry in rows if entry.state == State.STANDING]
+    return sorted(counting, key=lambda entry: entry.started_at)
 
 
 def event(rink: Rink, id: UUID) -> EntryEvent | None:
