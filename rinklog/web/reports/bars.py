@@ -8,7 +8,7 @@ from rinklog.web import measures
 from rinklog.web.charts import Tick, ticks
 from rinklog.web.middleware import current_units
 
-WIDTH, HEIGHT, LEFT, TOP, BOTTOM, RIGHT = 640.0, 200.0, 60.0, 12.0, 28.0, 8.0
+WIDTH, HEIGHT, LEFT, TOP, BOTTOM, RIGHT = 640.0, 200.0, 84.0, 14.0, 30.0, 8.0
 
 
 @dataclass(frozen=True)
