@@ -4,6 +4,7 @@
 
 document.documentElement.classList.add("scripted");
 const onTheWay = new WeakMap(); // form → promises of its photos
+let turn = Promise.resolve(); // one after the other: a weak signal carries one whole photo sooner than three halves
 
 // A version 4 UUID; crypto.randomUUID is missing on plain HTTP.
 function newId() {
@@ -67,7 +68,10 @@ document.addEventListener("change", (event) => {
     body.set("subject_id", box.dataset.subjectId);
     body.set("moment", form.elements.moment?.value ?? "");
     body.set("photo", file, file.name);
-    track(form, post(box, form, body, line(list, file.name), list));
+    const say = line(list, file.name);
+    say(list.dataset.sending, false);
+    turn = turn.then(() => post(box, form, body, say, list));
+    track(form, turn);
   }
   event.target.value = ""; // it is on its way; the form must not send it again
 });
