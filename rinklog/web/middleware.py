@@ -11,6 +11,7 @@ from django.utils import translation
 from rinklog.web.measures import METRIC, Units, units_of
 
 Handler = Callable[[HttpRequest], HttpResponse]
+RENEWED = "renewed"  # set when signing in
 RENEW_AFTER_S = 7 * 24 * 3600
 _units: ContextVar[Units] = ContextVar("units", default=METRIC)
 
@@ -63,8 +64,8 @@ class RenewSession:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         session = request.session
-        if session.get("_auth_user_id") and time.time() - session.get("renewed", 0) > RENEW_AFTER_S:
-            session["renewed"] = int(time.time())
+        if RENEWED in session and time.time() - session[RENEWED] > RENEW_AFTER_S:
+            session[RENEWED] = int(time.time())
         return self.get_response(request)
 
 

@@ -1,9 +1,12 @@
 """Invitations, resets, the claim, roles: used as often as they say, by whom they say, and no oftener."""
 
 import datetime as dt
+from contextlib import suppress
 from uuid import uuid4
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from rinklog.crew import queries, services, ways_in
 from rinklog.crew.models import Invitation, Membership, ResetLink
@@ -156,3 +159,31 @@ def test_a_claim_left_over_opens_nothing_once_a_rink_is_kept(cast: Cast) -> None
     with pytest.raises(Refused):
         ways_in.claim_site(token=token, new=new("mal"), now=NOW)
     assert not queries.login_taken("mal")
+
+
+STEPS = st.lists(
+    st.tuples(
+        st.sampled_from(("ada", "bo", "cleo")),
+        st.sampled_from(("ada", "bo", "cleo")),
+        st.sampled_from((*Membership.Role.values, "leave")),
+    ),
+    max_size=12,
+)
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(steps=STEPS)
+def test_whatever_people_do_the_rink_keeps_a_keeper(cast: Cast, steps: list[tuple[str, str, str]]) -> None:
+    for by, whom, what in steps:
+        member = queries.member(cast.rink, getattr(cast, whom).id)
+        if member is None:
+            continue
+        with suppress(Refused):
+            if what == "leave":
+                services.end_membership(member=member, by=getattr(cast, by), now=NOW)
+            else:
+                services.change_role(member=member, role=what, by=getattr(cast, by), now=NOW)
+    keepers = Membership.objects.filter(rink=cast.rink, role="keeper", left_at=None)
+    assert keepers.exists()
+    for person in (cast.ada, cast.bo, cast.cleo):  # as they were, for the next example
+        Membership.objects.filter(rink=cast.rink, person=person).update(left_at=None)

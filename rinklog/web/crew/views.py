@@ -1,5 +1,6 @@
 """Signing in and out."""
 
+import time
 from typing import cast
 
 from django.contrib.auth import login, logout
@@ -16,6 +17,7 @@ from rinklog.crew.models import Attempt, Person
 from rinklog.web.access import anybody
 from rinklog.web.crew.forms import SignInForm
 from rinklog.web.crew.knocking import address_of, shut_sentence
+from rinklog.web.middleware import RENEWED
 
 
 @anybody
@@ -59,6 +61,7 @@ def let_in(request: HttpRequest, person: Person, *, stay: bool = True) -> None:
     """Open a session that lasts a season, or on a shared device until the browser closes."""
     login(request, person)
     request.session["language"] = person.language
+    request.session[RENEWED] = int(time.time())
     if not stay:
         request.session.set_expiry(0)
 
