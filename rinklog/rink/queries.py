@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import Q, QuerySet
+from django.db.models import Q, QuerySet, Subquery
 
 from rinklog.rink.models import BucketTest, ChosenRule, Grid, PhaseChange, Rink, Season, Zone
 from rinklog.rink.practice import BY_KEY, RULES, Rule
@@ -97,7 +97,10 @@ def restarts(changes: list[PhaseChange]) -> int:
     return max(0, sum(change.phase == PhaseChange.Phase.BUILDING for change in changes) - 1)
 
 
-def is_building(season: Season, day: dt.date) -> bool:
-    """Whether the season was in its building phase on a day."""
-    change = phase_on(season, day)
-    return change is not None and change.phase == PhaseChange.Phase.BUILDING
+def zones_on(season: Season, day: dt.date) -> tuple[list[Zone], set[int]]:
+    """The season's zones, and the ids of those to flood first: the low spots, while the ice was built on that day."""
+    latest = PhaseChange.objects.filter(season=season, on__lte=day).order_by("-on", "-recorded_at")
+    known = Zone.objects.filter(grid=season.grid_id).annotate(phase=Subquery(latest.values("phase")[:1]))
+    sheet = list(known.order_by("row", "column"))
+    low = {zone.id for zone in sheet if zone.low_spot and zone.phase == PhaseChange.Phase.BUILDING}
+    return sheet, low

@@ -11,7 +11,7 @@ from rinklog.crew.models import Person
 from rinklog.crew.queries import rinks_of
 from rinklog.crew.rights import Right
 from rinklog.records.queries import current_opening
-from rinklog.rink.queries import is_building, zones
+from rinklog.rink.queries import zones_on
 from rinklog.web.access import At, on_rink, signed_in
 from rinklog.web.rinkmap.drawing import draw
 from rinklog.web.rinkmap.marks import codes, marks
@@ -36,7 +36,7 @@ def front(request: HttpRequest) -> HttpResponse:
 def home(request: HttpRequest, at: At) -> HttpResponse:
     """What is open now, a big button for each kind of work, the last work, open hazards on the map."""
     season = at.season
-    sheet = zones(season.grid)
+    sheet, low_zones = zones_on(season, at.today)
     hazards = list(queries.open_hazards(at.rink)[:HAZARD_ROWS])
     bare = [hazard for hazard in hazards if not hazard.cone_out]
     context = {
@@ -52,7 +52,7 @@ def home(request: HttpRequest, at: At) -> HttpResponse:
         "last": log_queries.latest(at.rink, LAST_ROWS),
         "drawing": draw(season.grid, sheet),
         # While the ice is built only the low spots are flooded, so the map shows them.
-        "low_zones": {zone.id for zone in sheet if zone.low_spot} if is_building(season, at.today) else set(),
+        "low_zones": low_zones,
         "last_zones": log_queries.last_flooded_zones(at.rink),
         "done": just_done(request, at),
     }
