@@ -2,6 +2,7 @@
 
 import datetime as dt
 from dataclasses import dataclass
+from typing import Any
 from uuid import UUID
 
 from django.db.models import Q, QuerySet, Subquery
@@ -101,6 +102,6 @@ def zones_on(season: Season, day: dt.date) -> tuple[list[Zone], set[int]]:
     """The season's zones, and the ids of those to flood first: the low spots, while the ice was built on that day."""
     latest = PhaseChange.objects.filter(season=season, on__lte=day).order_by("-on", "-recorded_at")
     known = Zone.objects.filter(grid=season.grid_id).annotate(phase=Subquery(latest.values("phase")[:1]))
-    sheet = list(known.order_by("row", "column"))
+    sheet: list[Any] = list(known.order_by("row", "column"))
     low = {zone.id for zone in sheet if zone.low_spot and zone.phase == PhaseChange.Phase.BUILDING}
     return sheet, low
