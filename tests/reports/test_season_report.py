@@ -70,7 +70,7 @@ def a_season(cast: Cast) -> None:
         water_m3=9.0,
         details={"by": "amount", "water": "cold", "tool": "hose"},
     )
-    values = {"zone_ids": content.zone_ids, "minutes": content.minutes, "water_m3": 9.0}
+    values: dict[str, Any] = {"zone_ids": content.zone_ids, "minutes": content.minutes, "water_m3": 9.0}
     wrong = [cast.flood(now=oslo("2026-01-02T20:00"), **values) for _ in range(3)]
     right = replace(content, water_m3=0.9)
     amend_entry(
