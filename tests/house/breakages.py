@@ -117,7 +117,7 @@ BREAKAGES = [
         "rinklog/physics/bearing.py",
         "return coefficient * (100 * effective) ** 2",
         "return coefficient * (100 * effective) ** 1.9",
-        "tests/pure/test_bearing.py::test_golds_rule",
+        "tests/pure/test_bearing.py::test_golds_rule_says_what_a_thickness_carries",
     ),
     Breakage(
         "rinklog/physics/bearing.py",
@@ -135,7 +135,7 @@ BREAKAGES = [
         "rinklog/physics/snow.py",
         "0.138 - 1.01e-3 * rho",
         "0.138 - 1.1e-3 * rho",
-        "tests/pure/test_snow.py::test_three_published_conductivities",
+        "tests/pure/test_snow.py::test_three_published_conductivities_of_snow",
     ),
     Breakage(
         "rinklog/physics/snow.py",

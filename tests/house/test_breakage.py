@@ -61,3 +61,10 @@ def run(folder: Path, test: str) -> "subprocess.CompletedProcess[str]":
 
 def test_there_are_enough_breakages_to_trust_the_tests() -> None:
     assert len({(row.file, row.was) for row in BREAKAGES}) >= 20
+
+
+@pytest.mark.parametrize("row", BREAKAGES, ids=lambda row: row.test.rpartition("::")[2])
+def test_every_row_names_a_snippet_and_a_test_that_exist(row: Breakage) -> None:
+    assert (ROOT / row.file).read_text().count(row.was) == 1
+    file, _, name = row.test.partition("::")
+    assert f"def {name.partition('[')[0]}(" in (ROOT / file).read_text() or not name
