@@ -25,15 +25,17 @@ PEEL_KGM2 = 2.0
 PEEL_SHARE = 0.1
 """A front becomes a parcel at 2 kg/m², or a tenth of what lies above it where that is more."""
 WIDE_SHARE = 0.3
+THIN_KGM2 = 0.5
+"""Ice thinner than this needs no parcel of its own."""
 NEVER = 1e6
 
 
 def tidy(column: Column, settings: Settings) -> Column:
-    """Peel one front per column where one has grown enough, and join neighbours that are all water.
+    """Peel one front per column where one has grown enough, and join needless parcels.
 
     Arguments: column, settings. Returns: Column with the same mass, heat and phases.
     """
-    column = _join_waters(column, settings)
+    column = _join_like(column, settings)
     mass, heat, upper, grains, _ = column.cells[:, :, 1:]
     mixed = (heat > 0) & (heat < settings.latent_jkg * mass)
     if not mixed.any():
@@ -54,11 +56,13 @@ def tidy(column: Column, settings: Settings) -> Column:
     return replace(column, cells=cells)
 
 
-def _join_waters(column: Column, settings: Settings) -> Column:
-    """Join the first two neighbours that are both all water: it turns over as one."""
+def _join_like(column: Column, settings: Settings) -> Column:
+    """Join the first two neighbours that are all water, which turns over as one, or ice of which one is thin."""
     mass, heat = column.cells[MASS, :, 1:], column.cells[HEAT, :, 1:]
-    water = (mass > 0) & (heat >= settings.latent_jkg * mass)
-    pairs = water[:, :-1] & water[:, 1:]
+    has = mass > 0
+    water, ice = has & (heat >= settings.latent_jkg * mass), has & (heat <= 0)
+    thin = mass < THIN_KGM2
+    pairs = water[:, :-1] & water[:, 1:] | ice[:, :-1] & ice[:, 1:] & (thin[:, :-1] | thin[:, 1:])
     rows = np.flatnonzero(pairs.any(axis=1))
     if not rows.size:
         return column

@@ -22,8 +22,8 @@ FLUXES = ("sun_wm2", "longwave_wm2", "sensible_wm2", "latent_wm2", "ground_wm2")
 STATES = ("ice_m", "white_ice_m", "water_m", "snow_m", "slush_m", "surface_c")
 CLOSURE = ("energy_residual_wm2", "mass_residual_kgm2")
 EVERYTHING = STATES + FLUXES + CLOSURE
-SLUSH_GRAINS = 0.3
-"""Share of grains from which wet grains count as slush rather than as clouded water [kg/kg]."""
+SLUSH_GRAINS = 0.1
+"""Share of grains of drowned new snow (100 kg/m³): thinner than that, part of the water is open [kg/kg]."""
 
 
 @dataclass(frozen=True)

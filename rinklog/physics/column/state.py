@@ -20,7 +20,8 @@ of loose grains (slush) in what is not yet front ice [1]; share that is white on
 PARCELS = 20
 ICE_PARCELS = 12
 GRADE = 1.3
-"""A slab starts as 12 parcels, each 1.3 times the one above: fine where the weather is felt."""
+LEAST_KGM2 = 1.0
+"""A slab starts as 12 parcels, each 1.3 times the one above: fine where the weather is felt; at least 1 kg/m²."""
 
 
 class Phases(NamedTuple):
@@ -75,7 +76,9 @@ class Column:
         cells[MASS, :, 0] = snow * density
         cells[HEAT, :, 0] = snow * density * settings.c_ice_jkgk * cold
         grades = GRADE ** np.arange(ICE_PARCELS)
-        parts = ice[:, None] * settings.rho_ice_kgm3 * grades / grades.sum()
+        floors = ice[:, None] * settings.rho_ice_kgm3 * np.cumsum(grades) / grades.sum()
+        floors[:, :-1] = np.where(floors[:, :-1] < LEAST_KGM2, 0.0, floors[:, :-1])
+        parts = np.diff(floors, axis=1, prepend=0.0)
         cells[MASS, :, 1] = coat * settings.rho_water_kgm3
         cells[MASS, :, 2 : 2 + ICE_PARCELS] = parts
         cells[MASS, :, 2 + ICE_PARCELS] = water * settings.rho_water_kgm3
