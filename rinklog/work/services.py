@@ -5,6 +5,7 @@ same id is the same entry; other content is a Conflict that leaves the first unt
 """
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 from uuid import UUID
@@ -44,10 +45,11 @@ def record_entry(
     local_day: dt.date,
     sent_at: dt.datetime | None = None,
     season: Season | None = None,
+    zones: Iterable[Zone] = (),
 ) -> Recorded:
     """Record one piece of work. `local_day` is the rink-local date of its start: it decides the season.
 
-    A caller that holds the season of that day passes it and spares a question.
+    A caller that holds the season of that day, or zones of its grid, passes them and spares a question each.
 
     Raises Refused for content that cannot be recorded, Conflict when the id holds other content.
     """
@@ -55,7 +57,7 @@ def record_entry(
     if season is None:
         raise Refused("started", _("No season had begun on that date; the keeper sets seasons up."))
     draft = _Draft(id=id, rink=rink, season=season, kind=kind, by=by, now=now, sent_at=sent_at)
-    return _save(draft, content)
+    return _save(draft, content, zones)
 
 
 def amend_entry(
@@ -103,7 +105,7 @@ class _Draft:
     reason: str = ""
 
 
-def _save(draft: _Draft, content: EntryContent) -> Recorded:
+def _save(draft: _Draft, content: EntryContent, held: Iterable[Zone] = ()) -> Recorded:
     content = replace(
         content,
         zone_ids=tuple(sorted(set(content.zone_ids))),
@@ -114,7 +116,7 @@ def _save(draft: _Draft, content: EntryContent) -> Recorded:
     fingerprint = content.fingerprint(draft.kind)
     # Old entries keep the grid they were made on, even when amended after a new season began.
     grid_id = draft.amends.grid_id if draft.amends else draft.season.grid_id
-    areas = _zone_areas(grid_id, content.zone_ids)
+    areas = _zone_areas(grid_id, content.zone_ids, held)
     try:
         with transaction.atomic():
             if draft.amends:
@@ -194,12 +196,14 @@ def _check_times(content: EntryContent, now: dt.datetime) -> None:
         raise Refused("ended", _("The end is before the start; allowed is the start or later."))
 
 
-def _zone_areas(grid_id: Any, zone_ids: tuple[int, ...]) -> dict[int, float]:
-    """Area of each picked zone; Refused when one is not on this grid."""
-    areas = dict(
-        Zone.objects.filter(grid_id=grid_id, id__in=zone_ids).order_by().values_list("id", "area_m2")
-    )
-    if missing := set(zone_ids) - set(areas):
+def _zone_areas(grid_id: Any, zone_ids: tuple[int, ...], held: Iterable[Zone]) -> dict[int, float]:
+    """Area of each picked zone, from those held or from the database; Refused when one is not on this grid."""
+    wanted = set(zone_ids)
+    areas = {zone.id: zone.area_m2 for zone in held if zone.grid_id == grid_id and zone.id in wanted}
+    if wanted - set(areas):
+        rows = Zone.objects.filter(grid_id=grid_id, id__in=zone_ids).order_by()
+        areas = dict(rows.values_list("id", "area_m2"))
+    if missing := wanted - set(areas):
         raise Refused(
             "zones",
             _("%(count)d of the picked zones are not on this season's grid; pick them again.")

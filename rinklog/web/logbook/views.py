@@ -102,6 +102,7 @@ def save_new(form: WorkForm, at: At) -> services.Recorded:
         local_day=day,
         sent_at=form.sent_at,
         season=at.season if at.season.starts_on <= day <= at.today else None,
+        zones=form.grid_zones,
     )
 
 
