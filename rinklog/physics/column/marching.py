@@ -14,7 +14,7 @@ from rinklog.physics.column.forcing import Forcing, Weather, at_step, coefficien
 from rinklog.physics.column.implicit import step_heat
 from rinklog.physics.column.layers import tidy
 from rinklog.physics.column.settings import Settings
-from rinklog.physics.column.state import GRAINS, HEAT, MASS, WHITE, Column, Floats
+from rinklog.physics.column.state import GRAINS, MASS, UPPER, WHITE, Column, Floats
 from rinklog.physics.column.wetting import Gain, age_snow, drain_snow, evaporate, flood_by_weight, precipitate
 
 STEP_S = 900.0
@@ -22,6 +22,8 @@ FLUXES = ("sun_wm2", "longwave_wm2", "sensible_wm2", "latent_wm2", "ground_wm2")
 STATES = ("ice_m", "white_ice_m", "water_m", "snow_m", "slush_m", "surface_c")
 CLOSURE = ("energy_residual_wm2", "mass_residual_kgm2")
 EVERYTHING = STATES + FLUXES + CLOSURE
+WET = "wet_m"
+"""Kept only when asked for: water and slush that lie on ice or on the floor, not the water under floating ice."""
 SLUSH_GRAINS = 0.1
 """Share of grains of drowned new snow (100 kg/m³): thinner than that, part of the water is open [kg/kg]."""
 
@@ -143,7 +145,7 @@ def _write(
         axis=0
     )
     found["mass_residual_kgm2"] = after.mass_kgm2 - before.mass_kgm2 - tally.mass
-    if any(name in values for name in STATES):
+    if any(name in values for name in (*STATES, WET)):
         found |= depths(after, settings, force.snow_m)
     for name, column in values.items():
         column[row] = found[name]
@@ -160,6 +162,9 @@ def depths(column: Column, settings: Settings, measured_snow_m: Floats | float =
     slushy = np.where(column.cells[GRAINS, :, 1:] >= SLUSH_GRAINS, liquid, drowned)
     slushy = np.where(loose > 1e-9, slushy, 0.0)
     rho_i, rho_w = settings.rho_ice_kgm3, settings.rho_water_kgm3
+    upper = np.minimum(column.cells[UPPER, :, 1:], solid)
+    under = np.cumsum(solid[:, ::-1], axis=1)[:, ::-1]
+    held = (under - np.where(liquid > 0, upper, solid) > 1e-6) | (under[:, :1] <= 0)
     white = solid * column.cells[WHITE, :, 1:]
     return {
         "ice_m": solid.sum(axis=1) / rho_i,
@@ -168,7 +173,5 @@ def depths(column: Column, settings: Settings, measured_snow_m: Floats | float =
         "snow_m": column.snow_m + measured_snow_m,
         "slush_m": (grains / rho_i + slushy / rho_w).sum(axis=1),
         "surface_c": column.surface_c,
+        WET: np.where(held, liquid / rho_w + grains / rho_i, 0.0).sum(axis=1),
     }
-
-
-__all__ = ["CLOSURE", "EVERYTHING", "FLUXES", "HEAT", "STATES", "STEP_S", "Record", "depths", "march"]
