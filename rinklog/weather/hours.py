@@ -1,0 +1,137 @@
+"""One hour of weather in SI, and what was wrong with it: what every reader and provider returns.
+
+Values hold at `at`; sums and means (precipitation, radiation) hold over the `step_s` that begin at `at`, whichever way
+the source counts.
+"""
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, fields, replace
+
+
+@dataclass(frozen=True)
+class Hour:
+    """Weather at one time. None means not known: nothing is invented."""
+
+    at: dt.datetime  # aware UTC
+    air_c: float | None = None
+    dew_point_c: float | None = None
+    humidity_frac: float | None = None  # over liquid water, as weather services give it
+    wind_ms: float | None = None
+    gust_ms: float | None = None
+    wind_from_deg: float | None = None
+    cloud_frac: float | None = None
+    shortwave_wm2: float | None = None
+    longwave_wm2: float | None = None
+    pressure_pa: float | None = None
+    precip_mm: float | None = None
+    snow_m: float | None = None  # depth lying, measured
+    step_s: int = 3600
+
+
+@dataclass(frozen=True)
+class Flag:
+    """Something that was not used as it came: where, which value, and why."""
+
+    where: str  # a line number or a time, as the source counts
+    name: str
+    value: str
+    why: str  # a code of WHY
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.name} {self.value!r}: {WHY[self.why]}"
+
+
+WHY = {
+    "not-a-number": "not a number",
+    "impossible": "outside what nature does near the ground",
+    "doubled": "this hour came twice; the first is kept",
+    "out-of-order": "earlier than the hour before it",
+    "no-time": "not a time",
+    "unknown-unit": "a unit that is not known here",
+    "wind-below-gust": "the gust is lower than the wind; the gust is left out",
+}
+
+# World records rounded outward (WMO World Weather & Climate Extremes Archive, from memory): −89.2 to 56.7 °C, gust
+# 113 m/s, sea-level pressure 870 to 1084 hPa (station pressure lower), 305 mm of rain in an hour, 11.8 m of snow.
+LIMITS: dict[str, tuple[float, float]] = {
+    "air_c": (-90.0, 60.0),
+    "dew_point_c": (-100.0, 40.0),
+    "humidity_frac": (0.0, 1.05),
+    "wind_ms": (0.0, 90.0),
+    "gust_ms": (0.0, 115.0),
+    "wind_from_deg": (0.0, 360.0),
+    "cloud_frac": (0.0, 1.0),
+    "shortwave_wm2": (0.0, 1500.0),
+    "longwave_wm2": (50.0, 600.0),
+    "pressure_pa": (45_000.0, 109_000.0),
+    "precip_mm": (0.0, 310.0),
+    "snow_m": (0.0, 12.0),
+}
+
+
+@dataclass
+class Parsed:
+    """What a source gave: good hours in order of time, and a flag for everything that was not used."""
+
+    hours: list[Hour] = field(default_factory=list)
+    flags: list[Flag] = field(default_factory=list)
+
+    @property
+    def gaps(self) -> list[tuple[dt.datetime, dt.datetime]]:
+        """Stretches without an hour: (first missing, next present)."""
+        found = []
+        for one, after in zip(self.hours, self.hours[1:], strict=False):
+            expected = one.at + dt.timedelta(seconds=one.step_s)
+            if after.at > expected:
+                found.append((expected, after.at))
+        return found
+
+
+def screened(rows: Iterable[tuple[str, Hour]]) -> Parsed:
+    """Keep what can be used: impossible values are left out one by one, doubled and backward hours whole.
+
+    Arguments: (where, hour) as the source has them. Returns: Parsed, every omission flagged.
+    """
+    parsed = Parsed()
+    for where, hour in rows:
+        clean = _possible(where, hour, parsed.flags)
+        last = parsed.hours[-1] if parsed.hours else None
+        if last is not None and clean.at <= last.at:
+            why = "doubled" if clean.at == last.at else "out-of-order"
+            parsed.flags.append(Flag(where, "at", clean.at.isoformat(), why))
+            continue
+        parsed.hours.append(clean)
+    return parsed
+
+
+def _possible(where: str, hour: Hour, flags: list[Flag]) -> Hour:
+    """The hour without its impossible values."""
+    out: dict[str, None] = {}
+    for name, (low, high) in LIMITS.items():
+        value = getattr(hour, name)
+        if value is not None and not low <= value <= high:
+            flags.append(Flag(where, name, f"{value:g}", "impossible"))
+            out[name] = None
+    if hour.gust_ms is not None and hour.wind_ms is not None and hour.gust_ms < hour.wind_ms - 0.5:
+        flags.append(Flag(where, "gust_ms", f"{hour.gust_ms:g}", "wind-below-gust"))
+        out["gust_ms"] = None
+    return replace(hour, **out) if out else hour  # type: ignore[arg-type]
+
+
+def shift_back(hours: list[Hour], names: tuple[str, ...]) -> list[Hour]:
+    """Move sums that a source gives at the end of their hour to the hour that begins them.
+
+    The last hour's sum is not known yet, the first hour's belongs to the hour before the series.
+    """
+    at = {hour.at: hour for hour in hours}
+    moved = []
+    for hour in hours:
+        after = at.get(hour.at + dt.timedelta(seconds=hour.step_s))
+        values = {name: getattr(after, name) if after else None for name in names}
+        moved.append(replace(hour, **values))
+    return moved
+
+
+VALUE_NAMES = tuple(f.name for f in fields(Hour) if f.name not in ("at", "step_s"))
+Convert = Callable[[float], float]
