@@ -7,6 +7,7 @@ the source counts.
 import datetime as dt
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, fields, replace
+from typing import Any
 
 
 @dataclass(frozen=True)
@@ -128,7 +129,7 @@ def shift_back(hours: list[Hour], names: tuple[str, ...]) -> list[Hour]:
     moved = []
     for hour in hours:
         after = at.get(hour.at + dt.timedelta(seconds=hour.step_s))
-        values = {name: getattr(after, name) if after else None for name in names}
+        values: dict[str, Any] = {name: getattr(after, name) if after else None for name in names}
         moved.append(replace(hour, **values))
     return moved
 

@@ -6,7 +6,6 @@ values. Hour 1 ends at 01:00; values are means or sums of that hour, so they beg
 
 import csv
 import datetime as dt
-import io
 
 from rinklog.weather.hours import Flag, Hour, Parsed, screened
 
@@ -31,17 +30,17 @@ COLUMNS = {
 def parse(content: bytes) -> Parsed:
     """Read a file. Returns: Parsed; a typical year keeps the years of its months, so they need not be in order."""
     text = content.decode("utf-8", errors="replace")
-    rows = list(csv.reader(io.StringIO(text)))
     try:
+        rows = list(csv.reader(text.splitlines()))
         zone = dt.timezone(dt.timedelta(hours=float(rows[0][8])))
-    except (IndexError, ValueError):
+    except (IndexError, ValueError, OverflowError, csv.Error):
         return Parsed(flags=[Flag("line 1", "LOCATION", text[:60], "not-a-number")])
     hours: list[tuple[str, Hour]] = []
     faults: list[Flag] = []
     for number, row in enumerate(rows[HEADER_LINES:], start=HEADER_LINES + 1):
         try:
             hours.append((f"line {number}", _hour(row, zone)))
-        except (ValueError, IndexError):
+        except (ValueError, IndexError, OverflowError):
             faults.append(Flag(f"line {number}", "line", ",".join(row)[:60], "not-a-number"))
     # The months of a typical year come from different years: put them in order of time before screening.
     hours.sort(key=lambda pair: pair[1].at)

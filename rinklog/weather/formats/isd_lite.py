@@ -26,7 +26,7 @@ def parse(content: bytes) -> Parsed:
         where = f"line {number}"
         try:
             rows.append((where, _hour([int(part) for part in line.split()])))
-        except (ValueError, IndexError):
+        except (ValueError, IndexError, OverflowError):
             faults.append(Flag(where, "line", line[:60], "not-a-number"))
     parsed = screened(rows)
     return Parsed(shift_back(parsed.hours, ("precip_mm",)), faults + parsed.flags)

@@ -47,3 +47,13 @@ def number(value: Any) -> float | None:
     if isinstance(value, bool) or not isinstance(value, int | float):
         return None
     return float(value) if abs(value) < 1e12 else None
+
+
+def mapping(value: Any) -> dict[str, Any]:
+    """An object of an answer, empty where something else stands."""
+    return value if isinstance(value, dict) else {}
+
+
+def mappings(value: Any) -> list[dict[str, Any]]:
+    """The objects of a list of an answer; anything else in it is passed over."""
+    return [item for item in value if isinstance(item, dict)] if isinstance(value, list) else []

@@ -8,7 +8,15 @@ import datetime as dt
 from typing import Any
 
 from rinklog.weather.hours import Flag, Hour, Parsed, screened
-from rinklog.weather.providers.answer import AnswerError, Forecast, json_object, moment, number
+from rinklog.weather.providers.answer import (
+    AnswerError,
+    Forecast,
+    json_object,
+    mapping,
+    mappings,
+    moment,
+    number,
+)
 from rinklog.weather.units import converter
 
 NAME = "MET Norway"
@@ -29,12 +37,12 @@ RAIN = "precipitation_amount"
 def parse(content: bytes) -> Forecast:
     """Read an answer. Returns: Forecast. Errors: AnswerError when it is no forecast."""
     answer = json_object(content, NAME)
-    properties = answer.get("properties") or {}
-    series, meta = properties.get("timeseries"), properties.get("meta") or {}
-    if not isinstance(series, list) or not series:
+    properties = mapping(answer.get("properties"))
+    series, meta = mappings(properties.get("timeseries")), mapping(properties.get("meta"))
+    if not series:
         raise AnswerError(f"{NAME} sent an answer without a timeseries.")
     flags: list[Flag] = []
-    units = meta.get("units") or {}
+    units = mapping(meta.get("units"))
     rows = [row for item in series if (row := _row(item, units, flags))]
     parsed = screened(_with_steps(rows))
     return Forecast(Parsed(parsed.hours, flags + parsed.flags), moment(meta.get("updated_at")))
@@ -45,13 +53,13 @@ def _row(item: dict[str, Any], units: dict[str, str], flags: list[Flag]) -> Hour
     if at is None:
         flags.append(Flag(str(item.get("time")), "time", str(item.get("time")), "no-time"))
         return None
-    data = item.get("data") or {}
-    details = (data.get("instant") or {}).get("details") or {}
+    data = mapping(item.get("data"))
+    details = mapping(mapping(data.get("instant")).get("details"))
     values = {
         name: _value(details, theirs, kind, units, at, flags) for name, (theirs, kind) in INSTANT.items()
     }
     hours = 1 if "next_1_hours" in data else 6
-    ahead = (data.get(f"next_{hours}_hours") or {}).get("details") or {}
+    ahead = mapping(mapping(data.get(f"next_{hours}_hours")).get("details"))
     rain = _value(ahead, RAIN, "rain", units, at, flags)
     return Hour(at=at, precip_mm=rain, step_s=hours * 3600, **values)  # type: ignore[arg-type]
 
@@ -62,9 +70,9 @@ def _value(
     value = number(details.get(theirs))
     if value is None:
         return None
-    convert = converter(kind, units.get(theirs, ""))
+    convert = converter(kind, str(units.get(theirs, "")))
     if convert is None:
-        flags.append(Flag(at.isoformat(), theirs, units.get(theirs, ""), "unknown-unit"))
+        flags.append(Flag(at.isoformat(), theirs, str(units.get(theirs)), "unknown-unit"))
         return None
     return convert(value)
 

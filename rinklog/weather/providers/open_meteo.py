@@ -8,7 +8,7 @@ import datetime as dt
 from typing import Any
 
 from rinklog.weather.hours import Flag, Hour, Parsed, screened, shift_back
-from rinklog.weather.providers.answer import AnswerError, Forecast, json_object, number
+from rinklog.weather.providers.answer import AnswerError, Forecast, json_object, mapping, number
 from rinklog.weather.units import converter
 
 NAME = "Open-Meteo"
@@ -37,7 +37,7 @@ def parse(content: bytes) -> Forecast:
     if not isinstance(hourly, dict) or not isinstance(hourly.get("time"), list):
         raise AnswerError(f"{NAME} sent an answer without hours.")
     flags: list[Flag] = []
-    columns = _columns(hourly, answer.get("hourly_units") or {}, flags)
+    columns = _columns(hourly, mapping(answer.get("hourly_units")), flags)
     zone = dt.timezone(dt.timedelta(seconds=number(answer.get("utc_offset_seconds")) or 0))
     rows: list[tuple[str, Hour]] = []
     for place, text in enumerate(hourly["time"]):

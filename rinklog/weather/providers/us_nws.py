@@ -10,7 +10,15 @@ from collections.abc import Iterator
 from typing import Any
 
 from rinklog.weather.hours import Flag, Hour, Parsed, screened
-from rinklog.weather.providers.answer import AnswerError, Forecast, json_object, moment, number
+from rinklog.weather.providers.answer import (
+    AnswerError,
+    Forecast,
+    json_object,
+    mapping,
+    mappings,
+    moment,
+    number,
+)
 from rinklog.weather.units import converter
 
 NAME = "US National Weather Service"
@@ -32,13 +40,13 @@ LONGEST = dt.timedelta(days=14)
 
 def parse(content: bytes) -> Forecast:
     """Read an answer. Returns: Forecast in whole hours. Errors: AnswerError when it is no forecast."""
-    properties = json_object(content, NAME).get("properties") or {}
+    properties = mapping(json_object(content, NAME).get("properties"))
     if "temperature" not in properties:
         raise AnswerError(f"{NAME} sent an answer without temperatures.")
     flags: list[Flag] = []
     table: dict[dt.datetime, dict[str, float]] = {}
     for name, (theirs, kind, amount) in QUANTITIES.items():
-        for at, value in _series(properties.get(theirs) or {}, theirs, kind, amount, flags):
+        for at, value in _series(mapping(properties.get(theirs)), theirs, kind, amount, flags):
             table.setdefault(at, {})[name] = value
     rows = [(at.isoformat(), Hour(at=at, **values)) for at, values in sorted(table.items())]  # type: ignore[arg-type]
     parsed = screened(rows)
@@ -64,7 +72,7 @@ def _series(
         if series:
             flags.append(Flag("uom", theirs, str(series.get("uom")), "unknown-unit"))
         return
-    for item in series.get("values") or []:
+    for item in mappings(series.get("values")):
         span, value = interval(item.get("validTime", "")), number(item.get("value"))
         if span is None:
             flags.append(Flag(str(item.get("validTime")), theirs, str(item.get("validTime")), "no-time"))
