@@ -65,3 +65,9 @@ def test_every_requirement_is_pinned_and_explained() -> None:
     ] == []
     explained = text("DEVELOPERS.md").partition("## Dependencies")[2].lower()
     assert [line for line in pins if re.split(r"[\[=]", line)[0].lower() not in explained] == []
+
+
+def test_the_readme_names_every_column_of_the_log() -> None:
+    from rinklog.archive.columns import FIXED
+
+    assert [column.name for column in FIXED if f"| `{column.name}` |" not in text("README.md")] == []
