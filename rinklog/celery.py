@@ -23,6 +23,8 @@ app.set_default()  # for every thread, not only the one that imports this
 TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "heart": ("upkeep.beat_heart", timedelta(seconds=20)),
     "photos": ("photos.sweep_waiting", timedelta(minutes=1)),
+    "imports": ("archive.sweep_imports", timedelta(minutes=2)),
+    "backup": ("archive.nightly_backup", timedelta(minutes=30)),
 }
 
 MAIN_PROCESS = os.getpid()  # a pool process is a fork and keeps its parent's number here

@@ -19,7 +19,7 @@ Cells = dict[str, str]
 
 
 def log_csv(rink: Rink) -> Iterator[bytes]:
-    """The file, in pieces of about a thousand rows."""
+    """The file, in pieces of about a thousand rows, read from the database that the rink came from."""
     buffer = io.StringIO(newline="")
     writer = csv.DictWriter(buffer, columns.HEADER, restval="", lineterminator="\r\n")
     writer.writeheader()
@@ -28,6 +28,11 @@ def log_csv(rink: Rink) -> Iterator[bytes]:
         if count % CHUNK == 0:
             yield take(buffer)
     yield take(buffer)
+
+
+def of(model: Any, rink: Rink) -> Any:
+    """The rows of a model in the database that the rink came from: an export may read from a snapshot."""
+    return model.objects.using(rink._state.db)
 
 
 def take(buffer: io.StringIO) -> bytes:
@@ -62,22 +67,23 @@ def named_people(rink: Rink) -> list[Person]:
     ids = {
         id
         for table, path, field in tables
-        for id in table.objects.filter(**{path: rink}).order_by().values_list(field, flat=True).distinct()
+        for id in of(table, rink).filter(**{path: rink}).order_by().values_list(field, flat=True).distinct()
     }
-    return list(Person.objects.filter(id__in=ids).order_by("login"))
+    return list(of(Person, rink).filter(id__in=ids).order_by("login"))
 
 
 def used_seasons(rink: Rink) -> list[Season]:
     """The seasons that something was recorded in."""
-    used = set(Entry.objects.filter(rink=rink).order_by().values_list("season", flat=True).distinct())
-    used |= set(Hazard.objects.filter(rink=rink).order_by().values_list("season", flat=True).distinct())
-    return list(Season.objects.filter(id__in=used).select_related("grid").order_by("starts_on", "name"))
+    used = set(of(Entry, rink).filter(rink=rink).order_by().values_list("season", flat=True).distinct())
+    used |= set(of(Hazard, rink).filter(rink=rink).order_by().values_list("season", flat=True).distinct())
+    return list(of(Season, rink).filter(id__in=used).select_related("grid").order_by("starts_on", "name"))
 
 
 def entries(rink: Rink) -> Any:
     """All entries with every revision, in the order they were recorded."""
     return (
-        Entry.objects.filter(rink=rink)
+        of(Entry, rink)
+        .filter(rink=rink)
         .select_related("season", "grid", "by")
         .prefetch_related(
             Prefetch("zones", EntryZone.objects.select_related("zone")),
@@ -90,13 +96,14 @@ def entries(rink: Rink) -> Any:
 
 def events(rink: Rink) -> Any:
     """What happened to entries later."""
-    return EntryEvent.objects.filter(root__rink=rink).select_related("by").order_by("recorded_at", "id")
+    return of(EntryEvent, rink).filter(root__rink=rink).select_related("by").order_by("recorded_at", "id")
 
 
 def hazards(rink: Rink) -> Any:
     """All hazards."""
     return (
-        Hazard.objects.filter(rink=rink)
+        of(Hazard, rink)
+        .filter(rink=rink)
         .select_related("season", "grid", "by")
         .prefetch_related("zones")
         .order_by("recorded_at", "id")
@@ -106,7 +113,8 @@ def hazards(rink: Rink) -> Any:
 def hazard_events(rink: Rink) -> Any:
     """What happened to hazards."""
     return (
-        HazardEvent.objects.filter(hazard__rink=rink)
+        of(HazardEvent, rink)
+        .filter(hazard__rink=rink)
         .select_related("by")
         .order_by("hazard__recorded_at", "hazard_id", "turn")
     )

@@ -65,6 +65,12 @@ def is_last_keeper(member: Membership) -> bool:
     return member.role == Membership.Role.KEEPER and not others.exclude(id=member.id).exists()
 
 
+def keeps_every_rink(person: Person) -> bool:
+    """Whether a person keeps every rink of the site: a backup of the site holds them all."""
+    kept = Membership.objects.filter(person=person, role=Membership.Role.KEEPER, **STANDING)
+    return not Rink.objects.exclude(id__in=kept.values("rink")).exists()
+
+
 def may_make_rink(person: Person) -> bool:
     """Whether a person may make a rink: the first one anybody who got in by the claim, a further one any keeper."""
     keeps = Membership.objects.filter(person=person, role=Membership.Role.KEEPER, **STANDING)

@@ -8,6 +8,7 @@ import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property, wraps
+from pathlib import Path
 from typing import Any, TypeVar, cast
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -16,6 +17,9 @@ from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
 
+from rinklog.archive import queries as archive
+from rinklog.archive.kept import path_of
+from rinklog.archive.models import Import
 from rinklog.crew import queries as crew
 from rinklog.crew.models import Invitation, Membership, Person
 from rinklog.crew.rights import Right, may
@@ -118,6 +122,16 @@ class At:
     def invitation(self, id: UUID) -> Invitation:
         """An invitation to this rink's crew, or 404."""
         return found(crew.invitation(self.rink, id))
+
+    def import_(self, id: UUID) -> Import:
+        """An import into this rink, or 404."""
+        return found(archive.one_import(self.rink, id))
+
+    def kept_backup(self, name: str) -> Path:
+        """The file of a kept backup, or 404. It holds every rink, so it is for who keeps every rink."""
+        if not crew.keeps_every_rink(self.person):
+            raise Http404
+        return found(path_of(name))
 
 
 View = Callable[..., HttpResponse]

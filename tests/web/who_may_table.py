@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID, uuid4
 
+from django.core.files.base import ContentFile
 from django.utils import timezone
 
+from rinklog.archive.services import receive_import
 from rinklog.crew.rights import Right
 from rinklog.crew.tokens import token_of
 from rinklog.crew.ways_in import invite, make_reset
@@ -61,6 +63,12 @@ def a_phase(cast: Cast) -> UUID:
         id=uuid4(), season=cast.season, phase="building", on=today, today=today, by=cast.ada, now=NOW
     )
     return change.id
+
+
+def an_import(cast: Cast) -> UUID:
+    """A file that was sent in to be imported."""
+    file = ContentFile(b"record,by,name\r\nperson,cleo,Cleo\r\n", name="log.csv")
+    return receive_import(id=uuid4(), rink=cast.rink, file=file, by=cast.ada, now=NOW).id
 
 
 SITE = {
@@ -140,7 +148,18 @@ REPORTS = {
     "sheet-this-month": Row(Right.SEE),
     "sheet-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
 }
-ARCHIVE: dict[str, Row] = {}
+ARCHIVE = {
+    "archive": Row(Right.KEEP),
+    "log-csv": Row(Right.KEEP),
+    "import-post": Row(Right.KEEP, get=405),
+    "import": Row(Right.KEEP, lambda cast: {"id": an_import(cast)}),
+    "import-problems": Row(Right.KEEP, lambda cast: {"id": an_import(cast)}),
+    "import-who": Row(Right.KEEP, lambda cast: {"id": an_import(cast)}, get=405),
+    "import-start": Row(Right.KEEP, lambda cast: {"id": an_import(cast)}, get=405),
+    "backup-make": Row(Right.KEEP, get=405),
+    # Of keepers only who keeps every rink: tests/web/test_archive.py.
+    "backup": Row(Right.KEEP, lambda cast: {"name": "rinklog-20260115T030000Z.zip"}, get=404),
+}
 TOOLS = {
     "tools": Row(Right.SEE),
     "tool-group": Row(Right.SEE, lambda cast: {"group": "freezing-and-thaw"}),

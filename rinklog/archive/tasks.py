@@ -1,0 +1,60 @@
+"""Imports and backups, off the road of whoever asked for them."""
+
+import logging
+from uuid import UUID
+
+from celery import Task, shared_task
+from django.utils import timezone
+from kombu.exceptions import ChannelError, ConnectionError, KombuError
+
+from rinklog.archive import kept, queries, services
+from rinklog.archive.models import Import
+
+log = logging.getLogger(__name__)
+
+
+@shared_task(name="archive.check_import")
+def check_import(import_id: str) -> None:
+    """Check one uploaded file."""
+    services.check_import(id=UUID(import_id), now=timezone.now())
+
+
+@shared_task(name="archive.apply_import")
+def apply_import(import_id: str) -> None:
+    """Write one checked file to the log."""
+    services.apply_import(id=UUID(import_id), now=timezone.now())
+
+
+@shared_task(name="archive.sweep_imports")
+def sweep_imports() -> None:
+    """Queue again what stands still, and delete files that are no longer needed."""
+    for one in queries.standing_still(timezone.now()):
+        go_on_soon(one)
+    for one in queries.to_forget(timezone.now()):
+        services.forget_file(one=one)
+
+
+@shared_task(name="archive.nightly_backup")
+def nightly_backup() -> None:
+    """Make the backup of the night, or one that somebody asked for."""
+    if kept.is_due(timezone.now()):
+        kept.keep_one(timezone.now())
+
+
+def go_on_soon(one: Import) -> None:
+    """Queue what comes next for an import."""
+    queue(check_import if one.state == Import.State.CHECKING else apply_import, str(one.id))
+
+
+def back_up_soon() -> None:
+    """Ask for a backup now."""
+    kept.ask()
+    queue(nightly_backup)
+
+
+def queue(task: "Task", *arguments: str) -> None:
+    """Queue a task. A queue that cannot be reached costs minutes: the sweeps find what waits."""
+    try:
+        task.apply_async(list(arguments), retry=False)
+    except (OSError, KombuError, ChannelError, ConnectionError) as error:
+        log.warning("%s waits for the sweep: the queue did not take it (%s)", task.name, error)
