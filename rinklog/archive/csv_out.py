@@ -2,12 +2,14 @@
 
 import csv
 import io
+import tempfile
 from collections.abc import Iterator
-from typing import Any
+from typing import IO, Any
 
 from django.db.models import Prefetch
 
 from rinklog.archive import cells, columns
+from rinklog.archive.snapshot import snapshot
 from rinklog.crew.models import Person
 from rinklog.rink.models import Grid, Rink, Season
 from rinklog.work.kinds import KINDS
@@ -15,6 +17,7 @@ from rinklog.work.kinds.base import Choice, Number, Words, Yes
 from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone, Hazard, HazardEvent
 
 CHUNK = 1000
+IN_MEMORY = 4 * 1024 * 1024
 Cells = dict[str, str]
 
 
@@ -33,6 +36,16 @@ def log_csv(rink: Rink) -> Iterator[bytes]:
 def of(model: Any, rink: Rink) -> Any:
     """The rows of a model in the database that the rink came from: an export may read from a snapshot."""
     return model.objects.using(rink._state.db)
+
+
+def log_file(rink: Rink) -> IO[bytes]:
+    """The whole log as it was at one moment, rewound; on disk once it is large. Whoever takes it closes it."""
+    file = tempfile.SpooledTemporaryFile(max_size=IN_MEMORY)  # noqa: SIM115
+    with snapshot() as alias:
+        for piece in log_csv(Rink.objects.using(alias).get(id=rink.id)):
+            file.write(piece)
+    file.seek(0)
+    return file  # type: ignore[return-value]
 
 
 def take(buffer: io.StringIO) -> bytes:

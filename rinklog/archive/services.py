@@ -60,7 +60,7 @@ def check_import(*, id: UUID, now: dt.datetime) -> None:
     if one is None:
         return
     try:
-        plan = plan_of(one, now)
+        plan = _plan_of(one, now)
     except Unreadable as error:
         settle(one, State.CHECKING, State.REFUSED, {"sentence": str(error)})
     else:
@@ -91,7 +91,7 @@ def apply_import(*, id: UUID, now: dt.datetime) -> None:
     one = Import.objects.select_related("rink", "by").filter(id=id, state=State.IMPORTING).first()
     if one is None:
         return
-    plan = plan_of(one, now)
+    plan = _plan_of(one, now)
     if plan.problems:
         settle(one, State.IMPORTING, State.CHECKED, report_of(plan))
         return
@@ -106,14 +106,14 @@ def apply_import(*, id: UUID, now: dt.datetime) -> None:
 
 def forget_file(*, one: Import) -> None:
     """Delete the uploaded file; what the import did stays to be read."""
-    default_storage.delete(one.file.name)
+    default_storage.delete(one.file.name or "")
     Import.objects.filter(id=one.id).update(file="")
 
 
-def plan_of(one: Import, now: dt.datetime) -> Plan:
+def _plan_of(one: Import, now: dt.datetime) -> Plan:
     """What importing the file would do now. Errors: Unreadable."""
     try:
-        with default_storage.open(one.file.name) as file:
+        with default_storage.open(one.file.name or "") as file:
             table = read_table(file.read())
     except (FileNotFoundError, ValueError):
         raise Unreadable(_("The uploaded file is gone; send it again.")) from None

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 
 from django.contrib.auth.views import redirect_to_login
 from django.http import Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.utils import timezone
 
 from rinklog.archive import queries as archive
@@ -134,7 +135,7 @@ class At:
         return found(path_of(name))
 
 
-View = Callable[..., HttpResponse]
+View = Callable[..., HttpResponseBase]
 T = TypeVar("T")
 
 
@@ -150,7 +151,7 @@ def on_rink(right: Right) -> Callable[[View], View]:
 
     def wrap(view: View) -> View:
         @wraps(view)
-        def gate(request: HttpRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponse:
+        def gate(request: HttpRequest, slug: str, *args: Any, **kwargs: Any) -> HttpResponseBase:
             if not request.user.is_authenticated:
                 return sign_in_first(request)
             person = cast(Person, request.user)
@@ -171,7 +172,7 @@ def signed_in(view: View) -> View:
     """Let a view in for anybody who is signed in, whatever the rink."""
 
     @wraps(view)
-    def gate(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def gate(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if not request.user.is_authenticated:
             return sign_in_first(request)
         return view(request, *args, **kwargs)
@@ -184,7 +185,7 @@ def keeper_somewhere(view: View) -> View:
     """Let a view in for whoever may make a rink: a keeper of any, or anybody signed in while the site has none."""
 
     @wraps(view)
-    def gate(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+    def gate(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponseBase:
         if not request.user.is_authenticated:
             return sign_in_first(request)
         if not crew.may_make_rink(cast(Person, request.user)):

@@ -1,6 +1,7 @@
 """Every named address × every role: who gets in. Absent and forbidden are both 404."""
 
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 from django.test import Client
@@ -64,7 +65,7 @@ def test_only_those_who_may_get_in(name: str, cast: Cast) -> None:
     row = TABLE[name]
     path = address(name, row, cast)
     lets_in = WHO_HOLDS[row.needs]
-    seen = {login: signed_in(cast, login).get(path).status_code for login in PEOPLE}
+    seen = {login: status_of(signed_in(cast, login).get(path)) for login in PEOPLE}
     assert seen == {login: row.get if login in lets_in else 404 for login in PEOPLE}
 
 
@@ -103,3 +104,9 @@ def signed_in(cast: Cast, login: str) -> Client:
     client = Client()
     client.force_login(getattr(cast, login))
     return client
+
+
+def status_of(answer: Any) -> int:
+    """The status of an answer that nobody reads to its end."""
+    answer.close()
+    return int(answer.status_code)

@@ -2,7 +2,6 @@
 
 import csv
 import io
-import tempfile
 from typing import Any
 from uuid import UUID
 
@@ -14,20 +13,17 @@ from django.views.decorators.http import require_POST
 
 from rinklog.archive import kept, queries, services
 from rinklog.archive.cells import text
-from rinklog.archive.csv_out import log_csv
-from rinklog.archive.snapshot import snapshot
+from rinklog.archive.csv_out import log_file
 from rinklog.archive.tasks import back_up_soon, go_on_soon
 from rinklog.crew.queries import crew_of, keeps_every_rink
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
-from rinklog.rink.models import Rink
 from rinklog.web.access import At, on_rink
 from rinklog.web.archive.forms import ImportForm
 from rinklog.web.panels import reply
 
 SHOWN_IMPORTS = 10
 SHOWN_PROBLEMS = 100
-IN_MEMORY = 4 * 1024 * 1024
 
 
 @on_rink(Right.KEEP)
@@ -51,15 +47,12 @@ def archive_page(request: HttpRequest, at: At, form: ImportForm, status: int = 2
 
 
 @on_rink(Right.KEEP)
-def log_csv_file(request: HttpRequest, at: At) -> HttpResponse:
+def log_csv_file(request: HttpRequest, at: At) -> FileResponse:
     """Work log and hazards as CSV, of one moment."""
-    file = tempfile.SpooledTemporaryFile(max_size=IN_MEMORY)  # noqa: SIM115  the response closes it
-    with snapshot() as alias:
-        for piece in log_csv(Rink.objects.using(alias).get(id=at.rink.id)):
-            file.write(piece)
-    file.seek(0)
     name = f"{at.rink.slug}-{at.today.isoformat()}.csv"
-    return FileResponse(file, as_attachment=True, filename=name, content_type="text/csv; charset=utf-8")
+    return FileResponse(
+        log_file(at.rink), as_attachment=True, filename=name, content_type="text/csv; charset=utf-8"
+    )
 
 
 @on_rink(Right.KEEP)
@@ -157,7 +150,7 @@ def backup_make(request: HttpRequest, at: At) -> HttpResponse:
 
 
 @on_rink(Right.KEEP)
-def backup(request: HttpRequest, at: At, name: str) -> HttpResponse:
+def backup(request: HttpRequest, at: At, name: str) -> FileResponse:
     """Hand out a kept backup."""
     path = at.kept_backup(name)
     response = FileResponse(

@@ -7,6 +7,7 @@ from typing import Any, cast
 from django import forms
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -33,7 +34,7 @@ def by_link(find: Callable[..., Any]) -> Callable[[View], View]:
 
     def wrap(view: View) -> View:
         @wraps(view)
-        def gate(request: HttpRequest, token: str) -> HttpResponse:
+        def gate(request: HttpRequest, token: str) -> HttpResponseBase:
             try:
                 found = look_up(request, LINK, lambda: find(token=token, now=timezone.now()))
             except TooManyTries as shut:
