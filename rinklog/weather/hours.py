@@ -48,10 +48,15 @@ WHY = {
     "impossible": "outside what nature does near the ground",
     "doubled": "this hour came twice; the first is kept",
     "out-of-order": "earlier than the hour before it",
-    "no-time": "not a time",
+    "no-time": "not a time between 1850 and 2200",
     "unknown-unit": "a unit that is not known here",
-    "wind-below-gust": "the gust is lower than the wind; the gust is left out",
+    "gust-below-wind": "the gust is lower than the wind; the gust is left out",
+    "dew-above-air": "the dew point is above the air temperature; it is left out",
 }
+
+YEARS = (1850, 2200)  # few instrument records are older; a clock beyond it is wrong
+GUST_SLACK_MS = 0.5  # sources round wind and gust apart
+DEW_SLACK_C = 0.5  # and dew point and air
 
 # World records rounded outward (WMO World Weather & Climate Extremes Archive, from memory): −89.2 to 56.7 °C, gust
 # 113 m/s, sea-level pressure 870 to 1084 hPa (station pressure lower), 305 mm of rain in an hour, 11.8 m of snow.
@@ -90,12 +95,15 @@ class Parsed:
 
 
 def screened(rows: Iterable[tuple[str, Hour]]) -> Parsed:
-    """Keep what can be used: impossible values are left out one by one, doubled and backward hours whole.
+    """Keep what can be used: impossible values are left out one by one, doubled, backward and timeless hours whole.
 
     Arguments: (where, hour) as the source has them. Returns: Parsed, every omission flagged.
     """
     parsed = Parsed()
     for where, hour in rows:
+        if not plausible(hour.at):
+            parsed.flags.append(Flag(where, "at", hour.at.isoformat(), "no-time"))
+            continue
         clean = _possible(where, hour, parsed.flags)
         last = parsed.hours[-1] if parsed.hours else None
         if last is not None and clean.at <= last.at:
@@ -106,18 +114,31 @@ def screened(rows: Iterable[tuple[str, Hour]]) -> Parsed:
     return parsed
 
 
+def plausible(at: dt.datetime) -> bool:
+    """Whether a time can be one of weather; it also keeps sums of times within the calendar."""
+    return YEARS[0] <= at.year <= YEARS[1]
+
+
 def _possible(where: str, hour: Hour, flags: list[Flag]) -> Hour:
-    """The hour without its impossible values."""
+    """The hour without its impossible values, then without those that contradict what is left."""
     out: dict[str, None] = {}
     for name, (low, high) in LIMITS.items():
         value = getattr(hour, name)
         if value is not None and not low <= value <= high:
             flags.append(Flag(where, name, f"{value:g}", "impossible"))
             out[name] = None
-    if hour.gust_ms is not None and hour.wind_ms is not None and hour.gust_ms < hour.wind_ms - 0.5:
-        flags.append(Flag(where, "gust_ms", f"{hour.gust_ms:g}", "wind-below-gust"))
-        out["gust_ms"] = None
-    return replace(hour, **out) if out else hour  # type: ignore[arg-type]
+    return _consistent(where, replace(hour, **out) if out else hour, flags)  # type: ignore[arg-type]
+
+
+def _consistent(where: str, hour: Hour, flags: list[Flag]) -> Hour:
+    gust, wind, dew, air = hour.gust_ms, hour.wind_ms, hour.dew_point_c, hour.air_c
+    if gust is not None and wind is not None and gust < wind - GUST_SLACK_MS:
+        flags.append(Flag(where, "gust_ms", f"{gust:g}", "gust-below-wind"))
+        hour = replace(hour, gust_ms=None)
+    if dew is not None and air is not None and dew > air + DEW_SLACK_C:
+        flags.append(Flag(where, "dew_point_c", f"{dew:g}", "dew-above-air"))
+        hour = replace(hour, dew_point_c=None)
+    return hour
 
 
 def shift_back(hours: list[Hour], names: tuple[str, ...]) -> list[Hour]:

@@ -11,7 +11,16 @@ from hypothesis import strategies as st
 
 from rinklog.weather.providers import met_norway, open_meteo, us_nws
 from rinklog.weather.providers.answer import AnswerError
+from tests.open_data import Member, fetch
 
+# An answer recorded on 20 July 2020, in the tests of a client library (MIT); the body stands under "data".
+RECORDED = Member(
+    "metno-locationforecast",
+    "2.1.0",
+    "tests/test_data/lat51.5lon-0.1altitude25_complete.json",
+    "14ff75d707602265ed17125037588428c7ed533f25192323ec830c08ebce744a",
+    source=True,
+)
 PROVIDERS = (met_norway, us_nws, open_meteo)
 
 
@@ -64,6 +73,24 @@ def test_met_norway_has_hours_and_then_steps_of_six() -> None:
     assert forecast.made_at == dt.datetime(2026, 1, 15, 17, 41, tzinfo=dt.UTC)
 
 
+def test_a_recorded_answer_of_met_norway_is_read_whole() -> None:
+    body = json.loads(fetch(RECORDED).read_bytes())["data"]
+    forecast = met_norway.parse(as_bytes(body))
+    hours = forecast.parsed.hours
+    # Read in the answer: 82 times, the first six-hour step at 18:00 on the 22nd, none missing.
+    assert (len(hours), forecast.parsed.flags, forecast.parsed.gaps) == (82, [], [])
+    assert forecast.made_at == dt.datetime(2020, 7, 20, 1, 30, 57, tzinfo=dt.UTC)
+    first, last = hours[0], hours[-1]
+    assert (first.at, last.at) == (
+        dt.datetime(2020, 7, 20, 11, tzinfo=dt.UTC),
+        dt.datetime(2020, 7, 29, 6, tzinfo=dt.UTC),
+    )
+    assert (first.air_c, first.dew_point_c, first.wind_ms, first.wind_from_deg) == (18.8, 7.2, 2.3, 349.3)
+    assert (first.humidity_frac, first.cloud_frac) == (pytest.approx(0.47), pytest.approx(0.125))
+    assert (first.precip_mm, first.pressure_pa) == (0.0, pytest.approx(102_320))
+    assert next(h.at for h in hours if h.step_s == 21600) == dt.datetime(2020, 7, 22, 18, tzinfo=dt.UTC)
+
+
 def test_the_us_service_spreads_an_amount_over_its_interval_and_holds_the_rest() -> None:
     properties = {
         "updateTime": "2026-01-15T17:00:00+00:00",
@@ -89,7 +116,16 @@ def test_the_us_service_spreads_an_amount_over_its_interval_and_holds_the_rest()
 
 
 @pytest.mark.parametrize(
-    "text", ["2026-01-15T18:00:00+00:00", "2026-01-15T18:00:00+00:00/P1Y", "x/PT1H", "", "/PT0H"]
+    "text",
+    [
+        "2026-01-15T18:00:00+00:00",
+        "2026-01-15T18:00:00+00:00/P1Y",
+        "2026-01-15T18:00:00+00:00/PT0H",
+        "2026-01-15T18:00:00+00:00/P9999999999999D",
+        "9999-12-31T23:00:00+00:00/PT5H",
+        "x/PT1H",
+        "",
+    ],
 )
 def test_an_interval_that_is_none_is_refused(text: str) -> None:
     assert us_nws.interval(text) is None
@@ -125,7 +161,16 @@ def test_a_unit_that_is_not_known_is_flagged_and_its_values_left_out() -> None:
 
 @pytest.mark.parametrize("provider", PROVIDERS, ids=lambda one: one.NAME)
 @pytest.mark.parametrize(
-    "content", [b"<html>Too many requests</html>", b'{"properties": {"times', b"[]", b"{}", b"", b"\xff\xfe"]
+    "content",
+    [
+        b"<html>Too many requests</html>",
+        b'{"properties": {"times',
+        b"[]",
+        b"{}",
+        b"",
+        b"\xff\xfe",
+        pytest.param(b"[" * 200_000, id="nested without end"),
+    ],
 )
 def test_what_is_no_forecast_is_refused_with_a_sentence(provider: Any, content: bytes) -> None:
     with pytest.raises(AnswerError, match=provider.NAME):
@@ -164,3 +209,81 @@ def test_no_answer_breaks_a_reader(answer: Any) -> None:
     for provider in PROVIDERS:
         with suppress(AnswerError):
             assert provider.parse(as_bytes(answer)).parsed.hours is not None
+
+
+def answers() -> tuple[dict[str, Any], ...]:
+    """One whole answer of each provider, in the order of PROVIDERS."""
+    met = {
+        "properties": {
+            "meta": {
+                "updated_at": "2026-01-15T17:41:00Z",
+                "units": {"air_temperature": "celsius", "precipitation_amount": "mm"},
+            },
+            "timeseries": [
+                {
+                    "time": "2026-01-15T18:00:00Z",
+                    "data": {
+                        "instant": {"details": {"air_temperature": -7.4}},
+                        "next_1_hours": {"details": {"precipitation_amount": 0.3}},
+                    },
+                }
+            ],
+        }
+    }
+    spell = {"validTime": "2026-01-15T18:00:00+00:00/PT2H", "value": -5}
+    nws = {"properties": {"temperature": {"uom": "wmoUnit:degC", "values": [spell]}}}
+    meteo = {
+        "utc_offset_seconds": 3600,
+        "hourly_units": {"temperature_2m": "°C"},
+        "hourly": {"time": ["2026-01-15T19:00", "2026-01-15T20:00"], "temperature_2m": [1, 2]},
+    }
+    return met, nws, meteo
+
+
+def leaves(node: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
+    """The path of every value in an answer, whole branches too."""
+    inner = node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ()
+    return [path, *(one for key, value in inner for one in leaves(value, (*path, key)))]
+
+
+def spoiled(node: Any, path: tuple[Any, ...], junk: Any) -> Any:
+    """A copy of an answer with junk at one place."""
+    if not path:
+        return junk
+    copy = list(node) if isinstance(node, list) else dict(node)
+    copy[path[0]] = spoiled(node[path[0]], path[1:], junk)
+    return copy
+
+
+JUNK = (
+    None,
+    True,
+    float("nan"),
+    float("inf"),
+    -9999,
+    100_000,
+    10**30,
+    1e300,
+    "",
+    "x",
+    "0001-01-01T00:00:00+10:00",
+    "9999-12-31T23:30",
+    "9999-12-31T23:00:00+00:00/PT5H",
+    "2026-01-15T18:00:00+00:00/P9999999999999D",
+    [],
+    [None],
+    {},
+    {"a": []},
+)
+
+
+@pytest.mark.parametrize("place", range(3), ids=[one.NAME for one in PROVIDERS])
+def test_one_spoiled_value_anywhere_never_breaks_a_reader(place: int) -> None:
+    provider, answer = PROVIDERS[place], answers()[place]
+    assert provider.parse(as_bytes(answer)).parsed.flags == []
+    for path in leaves(answer):
+        for junk in JUNK:
+            with suppress(AnswerError):
+                parsed = provider.parse(as_bytes(spoiled(answer, path, junk))).parsed
+                assert all(h.air_c is None or -90 <= h.air_c <= 60 for h in parsed.hours)
+                assert parsed.gaps is not None

@@ -10,7 +10,6 @@ import datetime as dt
 from rinklog.weather.hours import Flag, Hour, Parsed, screened
 
 HEADER_LINES = 8
-MOST_CLOUD_TENTHS = 10.0
 # name: (field, factor, offset, first value that means missing)
 COLUMNS = {
     "air_c": (6, 1.0, 0.0, 99.9),

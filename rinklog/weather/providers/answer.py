@@ -5,7 +5,7 @@ import json
 from dataclasses import dataclass
 from typing import Any
 
-from rinklog.weather.hours import Parsed
+from rinklog.weather.hours import Parsed, plausible
 
 
 class AnswerError(Exception):
@@ -25,7 +25,7 @@ def json_object(content: bytes, provider: str) -> dict[str, Any]:
     """The JSON object of an answer. Errors: AnswerError for HTML, cut-off or other content."""
     try:
         answer = json.loads(content)
-    except (UnicodeDecodeError, ValueError):
+    except (ValueError, RecursionError):
         start = content[:40].decode("utf-8", errors="replace").strip()
         raise AnswerError(f"{provider} sent no JSON but {start!r}.") from None
     if not isinstance(answer, dict):
@@ -34,12 +34,12 @@ def json_object(content: bytes, provider: str) -> dict[str, Any]:
 
 
 def moment(text: Any) -> dt.datetime | None:
-    """An ISO-8601 time with offset as aware UTC, or None."""
+    """An ISO-8601 time with offset as aware UTC, or None where it is none or no time of weather."""
     try:
         at = dt.datetime.fromisoformat(str(text))
     except ValueError:
         return None
-    return at.astimezone(dt.UTC) if at.tzinfo else None
+    return at.astimezone(dt.UTC) if at.tzinfo and plausible(at) else None
 
 
 def number(value: Any) -> float | None:

@@ -44,7 +44,7 @@ def parse(content: bytes) -> Forecast:
     flags: list[Flag] = []
     units = mapping(meta.get("units"))
     rows = [row for item in series if (row := _row(item, units, flags))]
-    parsed = screened(_with_steps(rows))
+    parsed = screened((row.at.isoformat(), row) for row in rows)
     return Forecast(Parsed(parsed.hours, flags + parsed.flags), moment(meta.get("updated_at")))
 
 
@@ -75,7 +75,3 @@ def _value(
         flags.append(Flag(at.isoformat(), theirs, str(units.get(theirs)), "unknown-unit"))
         return None
     return convert(value)
-
-
-def _with_steps(rows: list[Hour]) -> list[tuple[str, Hour]]:
-    return [(row.at.isoformat(), row) for row in rows]

@@ -8,7 +8,7 @@ import datetime as dt
 from typing import Any
 
 from rinklog.weather.hours import Flag, Hour, Parsed, screened, shift_back
-from rinklog.weather.providers.answer import AnswerError, Forecast, json_object, mapping, number
+from rinklog.weather.providers.answer import AnswerError, Forecast, json_object, mapping, moment, number
 from rinklog.weather.units import converter
 
 NAME = "Open-Meteo"
@@ -25,6 +25,9 @@ QUANTITIES = {
     "precip_mm": ("precipitation", "rain"),
     "snow_m": ("snow_depth", "length"),
 }
+DAY_S = 86400
+EPOCH = dt.datetime(1970, 1, 1, tzinfo=dt.UTC)
+LATEST_S = 1e10  # the year 2286; `screened` draws the finer line
 OF_THE_PRECEDING_HOUR = ("precip_mm", "shortwave_wm2")
 
 
@@ -38,7 +41,7 @@ def parse(content: bytes) -> Forecast:
         raise AnswerError(f"{NAME} sent an answer without hours.")
     flags: list[Flag] = []
     columns = _columns(hourly, mapping(answer.get("hourly_units")), flags)
-    zone = dt.timezone(dt.timedelta(seconds=number(answer.get("utc_offset_seconds")) or 0))
+    zone = _zone(answer.get("utc_offset_seconds"))
     rows: list[tuple[str, Hour]] = []
     for place, text in enumerate(hourly["time"]):
         at = _time(text, zone)
@@ -67,11 +70,19 @@ def _columns(
     return columns
 
 
+def _zone(offset_s: Any) -> dt.timezone:
+    """The offset of the answer's times; without one they are UTC. Errors: AnswerError for a day or more."""
+    seconds = number(offset_s) or 0.0
+    if abs(seconds) >= DAY_S:
+        raise AnswerError(f"{NAME} sent an offset from UTC of {seconds:g} s; allowed: less than a day.")
+    return dt.timezone(dt.timedelta(seconds=seconds))
+
+
 def _time(text: Any, zone: dt.timezone) -> dt.datetime | None:
     if isinstance(text, int) and not isinstance(text, bool):
-        return dt.datetime.fromtimestamp(text, dt.UTC)
+        return EPOCH + dt.timedelta(seconds=text) if abs(text) < LATEST_S else None
     try:
         at = dt.datetime.fromisoformat(str(text))
     except ValueError:
         return None
-    return (at if at.tzinfo else at.replace(tzinfo=zone)).astimezone(dt.UTC)
+    return moment((at if at.tzinfo else at.replace(tzinfo=zone)).isoformat())

@@ -34,7 +34,7 @@ QUANTITIES = {
     "cloud_frac": ("skyCover", "fraction", False),
     "precip_mm": ("quantitativePrecipitation", "rain", True),
 }
-_DURATION = re.compile(r"^P(?:(\d+)D)?(?:T(?:(\d+)H)?(?:(\d+)M)?)?$")
+_DURATION = re.compile(r"P(?:(\d{1,4})D)?(?:T(?:(\d{1,4})H)?(?:(\d{1,4})M)?)?")
 LONGEST = dt.timedelta(days=14)
 
 
@@ -56,7 +56,7 @@ def parse(content: bytes) -> Forecast:
 def interval(text: str) -> tuple[dt.datetime, dt.timedelta] | None:
     """An ISO-8601 start/duration as (start in UTC, length), or None when it is not one."""
     start, _, length = str(text).partition("/")
-    at, found = moment(start), _DURATION.match(length)
+    at, found = moment(start), _DURATION.fullmatch(length)
     if at is None or found is None:
         return None
     days, hours, minutes = (int(part or 0) for part in found.groups())
