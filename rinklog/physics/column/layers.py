@@ -22,8 +22,8 @@ from rinklog.physics.column.state import (
 
 Ints = NDArray[np.intp]
 PEEL_KGM2 = 2.0
-PEEL_SHARE = 0.1
-"""A front becomes a parcel at 2 kg/m², or a tenth of what lies above it where that is more."""
+PEEL_SHARE = 0.05
+"""A front becomes a parcel at 2 kg/m², or a twentieth of what lies above it where that is more."""
 WIDE_SHARE = 0.3
 THIN_KGM2 = 0.5
 """Ice thinner than this needs no parcel of its own."""
@@ -147,18 +147,34 @@ def _insert(cells: Floats, at: Ints, parcel: Floats) -> Floats:
 
 
 def _peel(cells: Floats, at: Ints, settings: Settings) -> Floats:
-    """Split the thicker front off a parcel of ice and water."""
+    """Split the thicker front off a parcel of ice and water, as cold as it lies between water and its neighbour.
+
+    The cold costs a little of the ice that had been counted at freezing, so that heat is kept.
+    """
     rows = np.arange(len(at))
     parcel = cells[:, rows, at]
     front = front_ice_kgm2(parcel[MASS], parcel[HEAT], parcel[GRAINS], settings)
     lower = front - parcel[UPPER]
     from_top = parcel[UPPER] >= lower
+    counted = np.where(from_top, parcel[UPPER], lower)
+    next_to = np.clip(at + np.where(from_top, -1, 1), 0, cells.shape[2] - 1)
+    cold_jkg = _middle_cold_jkg(cells[:, rows, next_to], counted)
+    latent = settings.latent_jkg * (1 - parcel[GRAINS])
     piece = np.zeros_like(parcel)
-    piece[MASS] = np.where(from_top, parcel[UPPER], lower)
+    piece[MASS] = counted * latent / (latent + cold_jkg)
+    piece[HEAT] = -piece[MASS] * cold_jkg
     piece[WHITE] = parcel[WHITE]
     rest = parcel.copy()
     rest[MASS] -= piece[MASS]
+    rest[HEAT] -= piece[HEAT]
     rest[UPPER] = np.where(from_top, 0.0, parcel[UPPER])
     out = cells.copy()
     out[:, rows, at] = np.where(from_top, rest, piece)
     return _insert(out, at, np.where(from_top, piece, rest))
+
+
+def _middle_cold_jkg(neighbour: Floats, front_kgm2: Floats) -> Floats:
+    """Cold of the middle of a front [J/kg], on a line from the middle of its frozen neighbour to freezing."""
+    mass, heat = neighbour[MASS], neighbour[HEAT]
+    cold = np.where((mass > 0) & (heat < 0), -heat / np.maximum(mass, 1e-12), 0.0)
+    return np.asarray(cold * (front_kgm2 / 2) / (mass / 2 + front_kgm2))

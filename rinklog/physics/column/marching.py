@@ -123,8 +123,9 @@ def _advance(
         sum_ += value * hold_s
     if not settings.phase_change:
         return column
-    column, gain = evaporate(column, heat.latent, top, settings, hold_s)
-    tally.gain(gain)
+    if settings.vapour_mass:
+        column, gain = evaporate(column, heat.latent, top, settings, hold_s)
+        tally.gain(gain)
     column = flood_by_weight(drain_snow(age_snow(column, settings, hold_s), settings), settings)
     return tidy(column, settings)
 

@@ -47,5 +47,7 @@ class Settings:
     """Still air under a cover [m²K/W]: 1 mm, from memory."""
     ground_c: float | None = None
     """Temperature right below the column [°C]; None lets no heat through the base."""
+    vapour_mass: bool = True
+    """False keeps the mass that goes with latent heat (only to compare with a solver on a fixed grid)."""
     phase_change: bool = True
     """False leaves freezing, thaw and wet snow out (only to measure what they cost)."""
