@@ -36,6 +36,11 @@ def restore_backup(path: Path) -> dict[str, int]:
                 # The way in for a first keeper closes: the keepers are back.
                 Claim.objects.filter(used_at=None).delete()
                 place_files(archive, placed)
+        except OSError as error:
+            raise Unusable(
+                _("The photos cannot be stored (%(reason)s). Nothing was changed.")
+                % {"reason": error.strerror}
+            ) from error
         except (BadTable, Error) as error:
             raise Unusable(
                 _("The backup does not fit this version: %(reason)s. Nothing was changed.")

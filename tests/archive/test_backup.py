@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from django.core.files.base import ContentFile
-from django.core.files.storage import default_storage
+from django.core.files.storage import FileSystemStorage, default_storage
 from django.core.management import call_command
 
 from rinklog.archive.backup import make_backup
@@ -82,7 +82,9 @@ def test_everything_comes_back_and_gives_the_same_bytes(filled: Filled, tmp_path
     make_backup(second)
     assert second.read_bytes() == first.read_bytes()
     assert b"".join(log_csv(Rink.objects.get())) == log
-    with default_storage.open(Photo.objects.get().large.name) as file:
+    with default_storage.open(
+        Photo.objects.get(fingerprint=hashlib.sha256(PICTURE).hexdigest()).large.name
+    ) as file:
         assert file.read() == PICTURE
     assert Person.objects.get(login="runa").check_password(PASSWORD)
 
@@ -222,13 +224,28 @@ def test_a_part_that_does_not_fit_its_checksum_is_refused(backup: Path, tmp_path
     assert_refused(forged(backup, change, honest=False), tmp_path, media, "checksum")
 
 
-def test_a_photo_that_cannot_be_stored_leaves_nothing_behind(
-    backup: Path, media: Path, monkeypatch: pytest.MonkeyPatch
+def test_a_disk_that_fills_up_halfway_leaves_no_row_and_no_photo(
+    cast: Cast, tmp_path: Path, media: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(type(default_storage), "save", lambda *_: "photos/other.jpg", raising=False)
-    with pytest.raises(Unusable, match="under its name"):
-        restore_backup(backup)
+    add_photo(cast.rink, cast.ada)
+    default_storage.save("photos/two.jpg", ContentFile(PICTURE))
+    Photo.objects.update(small="photos/two.jpg")
+    make_backup(tmp_path / "site.zip")
+    for name in ("photos/one.jpg", "photos/two.jpg"):
+        default_storage.delete(name)
+    empty_the_site()
+    store = FileSystemStorage.save
+
+    def first_only(storage: object, name: str, content: object) -> str:
+        if name.endswith("two.jpg"):
+            raise OSError(28, "No space left on device")
+        return store(storage, name, content)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(FileSystemStorage, "save", first_only)
+    with pytest.raises(Unusable, match="No space left"):
+        restore_backup(tmp_path / "site.zip")
     assert is_empty()
+    assert not [file for file in media.rglob("*") if file.is_file()]
 
 
 def test_the_way_in_for_a_first_keeper_closes_when_the_keepers_are_back(backup: Path) -> None:
