@@ -9,6 +9,8 @@ from django.db.models import F
 from rinklog.archive.demo.fill import Filled, fill_demo
 from rinklog.archive.demo.people import PASSWORD
 from rinklog.crew.models import Membership, Person
+from rinklog.photos.models import Photo
+from rinklog.records.models import AccidentReport, Check, Headcount, Opening
 from rinklog.rink.models import Rink
 from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
 from tests.archive.conftest import NOW
@@ -64,6 +66,29 @@ def test_a_cover_still_lies_on_the_ice_and_another_was_lifted(filled: Filled) ->
 def test_repairs_are_tied_to_their_hazards(filled: Filled) -> None:
     assert Repair.objects.count() >= 10
     assert HazardEvent.objects.filter(state="back-again").exists()
+
+
+def test_the_city_finds_its_record(filled: Filled) -> None:
+    lists = set(Check.objects.values_list("list", flat=True))
+    assert {"walk", "site", "boards"} <= lists
+    assert AccidentReport.objects.get().near_miss
+    assert Headcount.objects.count() > 50
+    assert Opening.objects.count() > 5
+
+
+@pytest.mark.parametrize("model", [Check, Headcount, Opening, AccidentReport])
+def test_no_record_lies_ahead_in_the_middle_of_a_day(db: None, model) -> None:  # type: ignore[no-untyped-def]
+    noon = NOW.replace(hour=15, minute=30)
+    fill_demo(now=noon)
+    assert not model.objects.filter(at__gt=noon).exists()
+    assert not model.objects.filter(recorded_at__gt=noon).exists()
+
+
+def test_the_pictures_are_ready_and_were_drawn_here(filled: Filled) -> None:
+    photos = Photo.objects.all()
+    assert {photo.state for photo in photos} == {"ready"}
+    assert {photo.moment for photo in photos} == {"", "before", "after"}
+    assert len(photos) == 10
 
 
 def test_nine_people_sign_in_with_the_printed_password(filled: Filled) -> None:

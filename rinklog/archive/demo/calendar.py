@@ -1,10 +1,13 @@
 """Days counted from today (0, -1, -2, …) at the rink, as moments in UTC."""
 
 import datetime as dt
+from collections.abc import Callable
 from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from rinklog import clock
+
+Happening = tuple[dt.datetime, Callable[[], None]]
 
 
 @dataclass(frozen=True)

@@ -9,14 +9,16 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 
 from rinklog.archive.demo import place
-from rinklog.archive.demo.calendar import Days
+from rinklog.archive.demo.calendar import Days, Happening
 from rinklog.archive.demo.hazards import FOUND, THEN
 from rinklog.archive.demo.people import make_crew
-from rinklog.archive.demo.records import OPENINGS, open_or_close
+from rinklog.archive.demo.pictures import PICTURES, hang
+from rinklog.archive.demo.records import records
 from rinklog.archive.demo.season import jobs
 from rinklog.archive.demo.winter import winter
 from rinklog.archive.demo.work import Writer
 from rinklog.crew.models import Membership
+from rinklog.crew.safety import read_safety
 from rinklog.rink.models import Rink, Zone
 
 
@@ -37,7 +39,7 @@ class Filled:
 
 def season_in_order(writer: Writer) -> list[Callable[[], None]]:
     """Everything that happened, as it happened; what lies ahead of now is left out."""
-    happened: list[tuple[dt.datetime, Callable[[], None]]] = []
+    happened: list[Happening] = []
     for job in jobs(place.DAYS):
         at = writer.days.moment(job.day, job.hour, job.minute, job.hours_ago)
         happened.append((at, partial(writer.write, job)))
@@ -45,8 +47,7 @@ def season_in_order(writer: Writer) -> list[Callable[[], None]]:
         at = writer.days.moment(found.day, found.hour, hours_ago=found.hours_ago)
         happened.append((at, partial(writer.find, found)))
     happened += [(writer.days.at(then.day, then.hour), partial(writer.then, then)) for then in THEN]
-    for change in OPENINGS:
-        happened.append((writer.days.at(change.day, change.hour), partial(open_or_close, writer, change)))
+    happened += records(writer)
     return [write for at, write in sorted(happened, key=lambda one: one[0]) if writer.days.is_past(at)]
 
 
@@ -61,8 +62,12 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         season = rink.seasons.get()
         people = make_crew(rink, days.at(-place.DAYS, 18))
         place.make_history(season, people["runa"], days)
+        for login in ("odo", "runa"):  # the two who use the torch
+            read_safety(by=people[login], season=season, topic="torch", now=days.at(-30, 20))
         zones = list(Zone.objects.filter(grid=season.grid))
         writer = Writer(rink, zones, people, days, winter(place.DAYS))
         for write in season_in_order(writer):
             write()
+        for picture in PICTURES:
+            hang(writer, picture)
     return Filled(rink, made=True)

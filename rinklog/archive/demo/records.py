@@ -1,10 +1,14 @@
-"""The invented record for the city: who opened and closed the rink, and why."""
+"""The invented record for the city: openings, walks, headcounts, inspections and one near miss."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
+from rinklog.archive.demo.calendar import Happening
 from rinklog.archive.demo.work import Writer
-from rinklog.records.models import Opening
-from rinklog.records.services import set_opening
+from rinklog.records.models import CheckLine, ChecklistItem, Opening
+from rinklog.records.queries import checklist
+from rinklog.records.services import Accident, Line, count_skaters, record_check, report_accident, set_opening
 from rinklog.records.writing import Writing
 
 State = Opening.State
@@ -37,18 +41,95 @@ OPENINGS = (
 )
 
 
+List, Answer = ChecklistItem.List, CheckLine.Answer
+INSPECTIONS = ((-60, List.SITE, "runa"), (-47, List.BOARDS, "odo"))
+SKATERS = {15: 6, 16: 11, 17: 14, 18: 12, 19: 7}  # a usual day, by the hour
+SHUT_DAYS = range(-14, -10)
+FIRST_OPEN_DAY = -26
+
+
+def records(writer: Writer) -> Iterator[Happening]:
+    """Everything for the record, with its moment."""
+    at = writer.days.at
+    for change in OPENINGS:
+        yield at(change.day, change.hour), partial(open_or_close, writer, change)
+    for day, list, login in INSPECTIONS:
+        yield at(day, 14), partial(inspect, writer, day, list, login)
+    for day in range(FIRST_OPEN_DAY, 1):
+        if day not in SHUT_DAYS:
+            yield at(day, 15), partial(walk, writer, day)
+            for hour in SKATERS:
+                yield at(day, hour, 45), partial(count, writer, day, hour)
+    yield at(-4, 19), partial(near_miss, writer, -4, 19)
+
+
+def writing(
+    writer: Writer, name: str, day: int, hour: int, by: str, note: str = "", minute: int = 0
+) -> Writing:
+    """Who writes, and when."""
+    at = writer.days.at(day, hour, minute)
+    return Writing(id=writer.id(name), rink=writer.rink, at=at, by=writer.people[by], now=at, note=note)
+
+
 def open_or_close(writer: Writer, change: Set) -> None:
     """Record one change of opening."""
-    at = writer.days.at(change.day, change.hour)
     set_opening(
-        writing=Writing(
-            id=writer.id(f"opening {change.day} {change.hour}"),
-            rink=writer.rink,
-            at=at,
-            by=writer.people[change.by],
-            now=at,
-        ),
+        writing=writing(writer, f"opening {change.day} {change.hour}", change.day, change.hour, change.by),
         state=change.state,
         reason=change.reason,
         grade=change.grade,
+    )
+
+
+def inspect(writer: Writer, day: int, list: str, login: str) -> None:
+    """Record a formal inspection in which all was in order."""
+    record_check(
+        writing=writing(writer, f"formal {list}", day, 14, login, "Photos are in the binder in the hut."),
+        list=list,
+        lines=tuple(Line(text, Answer.GOOD) for text in checklist(writer.rink, list)),
+    )
+
+
+def walk(writer: Writer, day: int) -> None:
+    """Record a daily walk; now and then a line wants repair."""
+    texts = checklist(writer.rink, List.WALK)
+    bad = -day % 7  # which line, if it has one
+    lines = tuple(
+        Line(text, Answer.REPAIR, "Told the crew.")
+        if place == bad and not day % 3
+        else Line(text, Answer.GOOD)
+        for place, text in enumerate(texts)
+    )
+    by = ("odo", "tilde", "siw", "jorun")[day % 4]
+    record_check(
+        writing=writing(writer, f"walk {day}", day, 15, by),
+        list=List.WALK,
+        lines=lines,
+        grade="good" if day % 4 else "fair",
+        told_whom="" if day % 3 else "Odo",
+    )
+
+
+def count(writer: Writer, day: int, hour: int) -> None:
+    """Count the skaters of an hour; more at the week's end."""
+    weekend = writer.days.date(day).weekday() >= 5
+    count_skaters(
+        writing=writing(writer, f"skaters {day} {hour}", day, hour, "siw", minute=45),
+        skaters=SKATERS[hour] * (2 if weekend else 1) + -day % 4,
+        whole=True,
+    )
+
+
+def near_miss(writer: Writer, day: int, hour: int) -> None:
+    """The one near miss of the season."""
+    report_accident(
+        writing=writing(writer, "near miss", day, hour, "siw"),
+        accident=Accident(
+            what_happened="A child skated between the cone and the boards and caught the edge of the patch; no fall.",
+            near_miss=True,
+            where="E3, far of the middle",
+            help_given="Cone moved half a metre out.",
+            ice_condition="Good, the patch a finger higher than the ice.",
+            seen_air_c=-6.0,
+        ),
     )
