@@ -25,6 +25,7 @@ PACKAGES: dict[str, Callable[[], bool]] = {
     "fonts-dejavu-core": lambda: (
         Path("/usr/share/fonts/truetype").exists() or Path("/usr/share/fonts/TTF").exists()
     ),
+    "gettext": _program("xgettext"),
     "redis-server": _program("redis-server"),
     "postgresql": _postgres,
 }
