@@ -24,8 +24,12 @@ def ice_m(weather, member, depth_m, cells=20, rtol=1e-4):
         a, b, lv = (22.46, 272.62, 2.835e6) if frozen[0] > 0.0 else (17.62, 243.12, 2.501e6)
         for _ in range(3):
             pressure = 611.2 * np.exp(a * top / (b + top))
-            gain = 0.6 * weather["sun"][hour] + 0.97 * (weather["sky"][hour, member] - 5.670374e-8 * (top + 273.15) ** 4)
-            gain += turbulent * (1005 * (air - top) + lv * 0.622 / 101_325 * (weather["vapour"][hour, member] - pressure))
+            gain = 0.6 * weather["sun"][hour] + 0.97 * (
+                weather["sky"][hour, member] - 5.670374e-8 * (top + 273.15) ** 4
+            )
+            gain += turbulent * (
+                1005 * (air - top) + lv * 0.622 / 101_325 * (weather["vapour"][hour, member] - pressure)
+            )
             slope = 0.97 * 4 * 5.670374e-8 * (top + 273.15) ** 3 + turbulent * 1005
             slope += turbulent * lv * 0.622 / 101_325 * pressure * a * b / (b + top) ** 2
             top = min((above[0] + (gain + slope * top) * half[0]) / (1 + slope * half[0]), max(above[0], 0.0))
@@ -33,5 +37,7 @@ def ice_m(weather, member, depth_m, cells=20, rtol=1e-4):
         flux = (above[:-1] - above[1:]) / (half[:-1] + half[1:] + 1e-6)
         return np.concatenate([[gain], flux]) - np.concatenate([flux, [0.0]])
 
-    found = solve_ivp(change, (0, 3600.0 * len(weather["sun"])), latent, "LSODA", rtol=rtol, atol=100, lband=1, uband=1)
+    found = solve_ivp(
+        change, (0, 3600.0 * len(weather["sun"])), latent, "LSODA", rtol=rtol, atol=100, lband=1, uband=1
+    )
     return float((np.clip(1 - found.y[:, -1] / latent, 0, 1) * mass).sum() / RHO)
