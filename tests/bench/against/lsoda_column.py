@@ -14,24 +14,17 @@ def ice_m(weather, member, depth_m, cells=20, rtol=1e-4):
 
     def change(t, heat):
         hour = min(int(t // 3600), len(weather["sun"]) - 1)
-        cold = np.minimum(heat, 0) / (C_ICE * mass)
-        above = cold + np.maximum(heat - latent, 0) / (C_WATER * mass)
-        frozen = np.clip(1 - heat / latent, 0, 1)
-        half = mass / RHO / K / 2
-        top = above[0]
-        air, wind = weather["air"][hour, member], weather["wind"][hour]
-        turbulent = 101_325 / 287.05 / (air + 273.15) * 1.5e-3 * wind
-        a, b, lv = (22.46, 272.62, 2.835e6) if frozen[0] > 0.0 else (17.62, 243.12, 2.501e6)
+        above = np.minimum(heat, 0) / (C_ICE * mass) + np.maximum(heat - latent, 0) / (C_WATER * mass)
+        half, top = mass / RHO / K / 2, above[0]
+        air, sky, vapour = (weather[name][hour, member] for name in ("air", "sky", "vapour"))
+        turbulent = 101_325 / 287.05 / (air + 273.15) * 1.5e-3 * weather["wind"][hour]
+        a, b, lv = (22.46, 272.62, 2.835e6) if heat[0] < latent[0] else (17.62, 243.12, 2.501e6)
+        carry = turbulent * lv * 0.622 / 101_325
         for _ in range(3):
-            pressure = 611.2 * np.exp(a * top / (b + top))
-            gain = 0.6 * weather["sun"][hour] + 0.97 * (
-                weather["sky"][hour, member] - 5.670374e-8 * (top + 273.15) ** 4
-            )
-            gain += turbulent * (
-                1005 * (air - top) + lv * 0.622 / 101_325 * (weather["vapour"][hour, member] - pressure)
-            )
-            slope = 0.97 * 4 * 5.670374e-8 * (top + 273.15) ** 3 + turbulent * 1005
-            slope += turbulent * lv * 0.622 / 101_325 * pressure * a * b / (b + top) ** 2
+            pressure, black = 611.2 * np.exp(a * top / (b + top)), 0.97 * 5.670374e-8 * (top + 273.15) ** 3
+            gain = 0.6 * weather["sun"][hour] + 0.97 * sky - black * (top + 273.15)
+            gain += turbulent * 1005 * (air - top) + carry * (vapour - pressure)
+            slope = 4 * black + turbulent * 1005 + carry * pressure * a * b / (b + top) ** 2
             top = min((above[0] + (gain + slope * top) * half[0]) / (1 + slope * half[0]), max(above[0], 0.0))
             top = min(max(top, -80.0), 60.0)
         flux = (above[:-1] - above[1:]) / (half[:-1] + half[1:] + 1e-6)
