@@ -103,7 +103,7 @@ def make_cast() -> Cast:
     rinks = [
         make_rink(
             name=name,
-            place="Vinterbro",
+            place="Rimvinkel",
             size=RinkSize(40, 20, 4),
             time_zone="Europe/Oslo",
             rows=8,
