@@ -175,7 +175,7 @@ def test_a_bucket_test_gives_the_flow(ada: Client, cast: Cast) -> None:
 
 
 def test_the_place_needs_both_coordinates_and_a_known_time_zone(ada: Client, cast: Cast) -> None:
-    post = {"name": "Mill", "place": "Vinterbro", "time_zone": "Europe/Oslo", "latitude": "61.5"}
+    post = {"name": "Mill", "place": "Rimvinkel", "time_zone": "Europe/Oslo", "latitude": "61.5"}
     assert "give both or neither" in ada.post(at(cast, "place/"), post).content.decode()
     post |= {"longitude": "11.5", "bearing": "20"}
     bad = ada.post(at(cast, "place/"), post | {"time_zone": "Moon"})
