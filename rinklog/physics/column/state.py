@@ -158,7 +158,7 @@ def above_freezing_k(mass: Floats, heat: Floats, settings: Settings) -> Floats:
 def front_ice_kgm2(mass: Floats, heat: Floats, grains: Floats, settings: Settings) -> Floats:
     """Solid ice of parcels [kg/m²], not counting loose grains, from mass [kg/m²], heat [J/m²], grains [1]."""
     frozen = mass - heat / settings.latent_jkg
-    front = np.clip((frozen - grains * mass) / (1 - grains), 0.0, mass)
+    front = np.minimum(np.maximum((frozen - grains * mass) / (1 - grains), 0.0), mass)
     return np.where(heat <= 0, mass, front)
 
 

@@ -209,28 +209,42 @@ def evaporate(
     if not gain.any():
         return column, Gain(gain, np.zeros_like(gain))
     cells = column.cells.copy()
-    mass, heat = cells[MASS], cells[HEAT]
+    rows, first = np.arange(len(gain)), np.where(cells[MASS, :, 0] > 0, 0, 1)
+    top_parcel = cells[:, rows, first][:, :, None]
+    if (top_parcel[MASS, :, 0] + gain > 0.01).all():
+        lost_heat = _take(top_parcel, -gain[:, None], (first == 0)[:, None], settings)
+        cells[:, rows, first] = top_parcel[:, :, 0]
+        return replace(column, cells=cells), Gain(gain, -lost_heat)
+    mass = cells[MASS]
     kept = np.maximum(np.cumsum(mass, axis=1) + np.minimum(gain, 0.0)[:, None], 0.0)
     lost = np.maximum(mass - np.diff(kept, axis=1, prepend=0.0), 0.0)
-    lost[np.arange(len(gain)), np.where(mass[:, 0] > 0, 0, 1)] -= np.maximum(gain, 0.0)
-    lost_heat = _heat_of(cells, lost, settings)
-    loose = cells[GRAINS] * (mass - front_ice_kgm2(mass, heat, cells[GRAINS], settings))
+    lost[rows, first] -= np.maximum(gain, 0.0)
+    snow = np.zeros(mass.shape, dtype=bool)
+    snow[:, 0] = True
+    lost_heat = _take(cells, lost, snow, settings)
+    if ((mass[:, 1] <= 0) & (mass[:, 2] > 0)).any():
+        cells = pack(cells)
+    return replace(column, cells=cells), Gain(gain, -lost_heat)
+
+
+def _take(cells: Floats, lost: Floats, snow: Bools, settings: Settings) -> Floats:
+    """Take mass out of parcels in place, with the heat it has. Returns: that heat of each column [J/m²]."""
+    mass, heat, grains = cells[MASS], cells[HEAT], cells[GRAINS]
+    lost_heat = _heat_of(cells, lost, snow, settings)
+    loose = grains * (mass - front_ice_kgm2(mass, heat, grains, settings))
     mass -= lost
     heat -= lost_heat
     refit(cells, loose, settings)
-    if ((mass[:, 1] <= 0) & (mass[:, 2] > 0)).any():
-        cells = pack(cells)
-    return replace(column, cells=cells), Gain(gain, -lost_heat.sum(axis=1))
+    return np.asarray(lost_heat.sum(axis=1))
 
 
-def _heat_of(cells: Floats, lost: Floats, settings: Settings) -> Floats:
+def _heat_of(cells: Floats, lost: Floats, snow: Bools, settings: Settings) -> Floats:
     """Heat that lost mass takes along: water goes first where it lies on top, ice first where that does."""
     mass, heat, upper = cells[MASS], cells[HEAT], cells[UPPER]
     latent = settings.latent_jkg
     plain = lost * (heat / np.maximum(mass, 1e-12))
     water = np.clip(heat / latent, 0.0, mass)
-    wet = upper <= 0
-    wet[:, 0] = False
+    wet = (upper <= 0) & ~snow
     part = np.where(wet, np.minimum(lost, water), np.maximum(lost - (mass - water), 0.0)) * latent
     mixed = (heat > 0) & (heat < latent * mass)
     return np.asarray(np.where(mixed, part, np.where(lost >= mass, heat, plain)))
