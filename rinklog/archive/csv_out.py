@@ -4,7 +4,7 @@ import csv
 import io
 import tempfile
 from collections.abc import Iterator
-from typing import IO, Any
+from typing import Any
 
 from django.db.models import Prefetch
 
@@ -18,6 +18,7 @@ from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone, Hazar
 
 CHUNK = 1000
 IN_MEMORY = 4 * 1024 * 1024
+PIECE = 64 * 1024
 Cells = dict[str, str]
 
 
@@ -38,14 +39,17 @@ def of(model: Any, rink: Rink) -> Any:
     return model.objects.using(rink._state.db)
 
 
-def log_file(rink: Rink) -> IO[bytes]:
-    """The whole log as it was at one moment, rewound; on disk once it is large. Whoever takes it closes it."""
-    file = tempfile.SpooledTemporaryFile(max_size=IN_MEMORY)  # noqa: SIM115
-    with snapshot() as alias:
-        for piece in log_csv(Rink.objects.using(alias).get(id=rink.id)):
-            file.write(piece)
-    file.seek(0)
-    return file  # type: ignore[return-value]
+def log_pieces(rink: Rink) -> Iterator[bytes]:
+    """The whole log as it was at one moment, in pieces; written aside first, so that a slow reader holds no snapshot.
+
+    Nothing is opened before the first piece is asked for.
+    """
+    with tempfile.SpooledTemporaryFile(max_size=IN_MEMORY) as file:
+        with snapshot() as alias:
+            for piece in log_csv(Rink.objects.using(alias).get(id=rink.id)):
+                file.write(piece)
+        file.seek(0)
+        yield from iter(lambda: file.read(PIECE), b"")
 
 
 def take(buffer: io.StringIO) -> bytes:

@@ -6,14 +6,14 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import redirect
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from rinklog.archive import kept, queries, services
 from rinklog.archive.cells import text
-from rinklog.archive.csv_out import log_file
+from rinklog.archive.csv_out import log_pieces
 from rinklog.archive.tasks import back_up_soon, go_on_soon
 from rinklog.crew.queries import crew_of, keeps_every_rink
 from rinklog.crew.rights import Right
@@ -47,12 +47,12 @@ def archive_page(request: HttpRequest, at: At, form: ImportForm, status: int = 2
 
 
 @on_rink(Right.KEEP)
-def log_csv_file(request: HttpRequest, at: At) -> FileResponse:
+def log_csv_file(request: HttpRequest, at: At) -> StreamingHttpResponse:
     """Work log and hazards as CSV, of one moment."""
     name = f"{at.rink.slug}-{at.today.isoformat()}.csv"
-    return FileResponse(
-        log_file(at.rink), as_attachment=True, filename=name, content_type="text/csv; charset=utf-8"
-    )
+    response = StreamingHttpResponse(log_pieces(at.rink), content_type="text/csv; charset=utf-8")
+    response.headers["Content-Disposition"] = f'attachment; filename="{name}"'
+    return response
 
 
 @on_rink(Right.KEEP)
