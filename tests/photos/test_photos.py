@@ -6,7 +6,7 @@ from uuid import UUID, uuid4
 
 import pytest
 from django.core.files.base import ContentFile
-from django.core.files.storage import default_storage
+from django.core.files.storage import FileSystemStorage, default_storage
 
 from rinklog.facts import Conflict, Refused
 from rinklog.photos import queries, services, tasks
@@ -123,7 +123,8 @@ def test_a_disk_in_trouble_is_not_the_photos_fault(cast: Cast, monkeypatch: pyte
     def full(*_: object) -> str:
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(default_storage, "save", full)
+    # On the class: undoing a patch of the one storage would leave its old method behind and hide later patches.
+    monkeypatch.setattr(FileSystemStorage, "save", full)
     with pytest.raises(OSError, match="No space"):
         services.prepare(id=photo.id, now=NOW)
     monkeypatch.undo()
