@@ -106,3 +106,21 @@ def test_a_coefficient_of_twenty_melts_five_millimetres_of_water_a_degree_day() 
 def test_a_dark_puck_in_strong_sun_sinks_about_a_centimetre() -> None:
     # Common practice, no source: order of magnitude, 500 W/m² for two and a half hours all absorbed but 5 %.
     assert 0.005 < melt.melted_m(0.95 * 500, 2.5 * 3600) < 0.02
+
+
+def test_a_dark_thing_the_size_of_a_puck_sinks_about_a_centimetre_in_the_sun_of_a_mild_day() -> None:
+    # Common practice, no source: of the order of a centimetre in two to three hours of that sun near +4 °C. A small
+    # thing lies close on the ice (0.02 m²K/W) and calm air takes little from it (10 W/m²/K).
+    balance = melt.cover(450, 230, 10, 4, 0.05, 0.95, 0.02)
+    sunk_mm = 1000 * melt.melted_m(balance.into_ice_wm2, 2.5 * 3600)
+    assert 4 < sunk_mm < 20
+    shaded = melt.cover(30, 230, 10, 4, 0.05, 0.95, 0.02)
+    assert melt.melted_m(shaded.into_ice_wm2, 2.5 * 3600) < 0.001
+
+
+def test_the_same_water_melts_a_pit_in_a_square_foot_and_nothing_like_it_in_a_square_yard() -> None:
+    # Common practice, no source: energy per area. By hand: 10 kg at 60 °C melt 10 × 4.19 × 60 / 333.4 = 7.54 kg of ice;
+    # over 1 ft² = 0.0929 m² that is 88.5 mm, over 1 yd² = 0.8361 m² 9.8 mm.
+    melted_kg = melt.poured_kg(60, 0, 10)
+    depths_mm = [1000 * melted_kg / 917 / area_m2 for area_m2 in (0.09290304, 0.83612736)]
+    assert depths_mm == pytest.approx([88.5, 9.83], rel=0.005)
