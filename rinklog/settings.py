@@ -56,6 +56,7 @@ INSTALLED_APPS = [
     "rinklog.upkeep",
     "rinklog.rink",
     "rinklog.crew",
+    "rinklog.weather",
     "rinklog.photos",
     "rinklog.work",
     "rinklog.records",

@@ -25,6 +25,7 @@ class Hour:
     shortwave_wm2: float | None = None
     longwave_wm2: float | None = None
     pressure_pa: float | None = None
+    pressure_is_station: bool | None = None  # at the station's height, or reduced to sea level
     precip_mm: float | None = None
     snow_m: float | None = None  # depth lying, measured
     step_s: int = 3600
@@ -155,5 +156,5 @@ def shift_back(hours: list[Hour], names: tuple[str, ...]) -> list[Hour]:
     return moved
 
 
-VALUE_NAMES = tuple(f.name for f in fields(Hour) if f.name not in ("at", "step_s"))
+VALUE_NAMES = tuple(f.name for f in fields(Hour) if f.name not in ("at", "step_s", "pressure_is_station"))
 Convert = Callable[[float], float]

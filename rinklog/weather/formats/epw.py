@@ -56,4 +56,5 @@ def _hour(row: list[str], zone: dt.timezone) -> Hour:
         values[name] = None if raw >= missing else raw * factor + offset
     if values["longwave_wm2"] == 0:
         values["longwave_wm2"] = None
-    return Hour(at=at.astimezone(dt.UTC), **values)  # type: ignore[arg-type]
+    station = None if values["pressure_pa"] is None else True
+    return Hour(at=at.astimezone(dt.UTC), pressure_is_station=station, **values)  # type: ignore[arg-type]

@@ -44,6 +44,7 @@ def _hour(numbers: list[int]) -> Hour:
         wind_from_deg=None if direction == MISSING else float(direction),
         cloud_frac=OKTAS.get(sky),
         pressure_pa=None if pressure == MISSING else pressure * 10.0,
+        pressure_is_station=None if pressure == MISSING else False,
         precip_mm=0.0 if rain == TRACE else _tenths(rain),
     )
 

@@ -61,7 +61,8 @@ def _row(item: dict[str, Any], units: dict[str, str], flags: list[Flag]) -> Hour
     hours = 1 if "next_1_hours" in data else 6
     ahead = mapping(mapping(data.get(f"next_{hours}_hours")).get("details"))
     rain = _value(ahead, RAIN, "rain", units, at, flags)
-    return Hour(at=at, precip_mm=rain, step_s=hours * 3600, **values)  # type: ignore[arg-type]
+    station = None if values["pressure_pa"] is None else False
+    return Hour(at=at, precip_mm=rain, step_s=hours * 3600, pressure_is_station=station, **values)  # type: ignore[arg-type]
 
 
 def _value(

@@ -49,7 +49,8 @@ def parse(content: bytes) -> Forecast:
             flags.append(Flag(f"hour {place + 1}", "time", str(text), "no-time"))
             continue
         values = {name: column[place] for name, column in columns.items() if place < len(column)}
-        rows.append((at.isoformat(), Hour(at=at, **values)))  # type: ignore[arg-type]
+        station = None if values.get("pressure_pa") is None else True
+        rows.append((at.isoformat(), Hour(at=at, pressure_is_station=station, **values)))  # type: ignore[arg-type]
     parsed = screened(rows)
     hours = shift_back(parsed.hours, OF_THE_PRECEDING_HOUR)
     return Forecast(Parsed(hours, flags + parsed.flags), None)

@@ -1,0 +1,83 @@
+"""Weather as facts: what was observed, and what a provider foretold. The two are never in one table."""
+
+from django.conf import settings
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+from rinklog.rink.models import Rink
+
+
+class HourFields(models.Model):
+    """The values of `hours.Hour`, in SI; null is not known."""
+
+    at = models.DateTimeField()
+    air_c = models.FloatField(null=True)
+    dew_point_c = models.FloatField(null=True)
+    humidity_frac = models.FloatField(null=True)
+    wind_ms = models.FloatField(null=True)
+    gust_ms = models.FloatField(null=True)
+    wind_from_deg = models.FloatField(null=True)
+    cloud_frac = models.FloatField(null=True)
+    shortwave_wm2 = models.FloatField(null=True)
+    longwave_wm2 = models.FloatField(null=True)
+    pressure_pa = models.FloatField(null=True)
+    pressure_is_station = models.BooleanField(null=True)
+    precip_mm = models.FloatField(null=True)
+    snow_m = models.FloatField(null=True)
+
+    class Meta:
+        abstract = True
+
+
+class Observation(HourFields):
+    """What a station, a file or a person read at one time. A correction replaces values, never with nothing."""
+
+    rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="observations")
+    source = models.CharField(max_length=60)
+    recorded_at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    mark = models.BigIntegerField()  # 40 bits of its content: sums of them tell whether a stretch changed
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["rink", "source", "at"], name="one_observation_a_time")
+        ]
+        indexes = [models.Index(fields=["rink", "at"], name="observation_by_time")]
+
+    def __str__(self) -> str:
+        return f"{self.source} {self.at:%Y-%m-%d %H:%M}"
+
+
+class ForecastRun(models.Model):
+    """One answer of one provider, as it came. Never changed; old ones lose the hours that a newer run foretold."""
+
+    rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="forecasts")
+    provider = models.CharField(max_length=30)
+    made_at = models.DateTimeField()
+    fetched_at = models.DateTimeField()
+    expires_at = models.DateTimeField(null=True)
+    fingerprint = models.CharField(max_length=64)  # SHA-256 of the content
+    mark = models.BigIntegerField()  # 40 bits of it
+    starts_at = models.DateTimeField()  # the stretch it speaks of
+    ends_at = models.DateTimeField()
+    flags = models.JSONField(default=list)  # what was wrong with it, in words
+
+    class Meta:
+        indexes = [models.Index(fields=["rink", "starts_at", "ends_at"], name="run_by_stretch")]
+        verbose_name = _("forecast run")
+
+    def __str__(self) -> str:
+        return f"{self.provider} {self.made_at:%Y-%m-%d %H:%M}"
+
+
+class ForecastHour(HourFields):
+    """One step of a run: sums and means hold over the `step_s` that begin at `at`."""
+
+    run = models.ForeignKey(ForecastRun, on_delete=models.CASCADE, related_name="hours")
+    step_s = models.PositiveIntegerField(default=3600)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["run", "at"], name="one_step_a_time")]
+
+    def __str__(self) -> str:
+        return f"{self.run_id} {self.at:%Y-%m-%d %H:%M}"

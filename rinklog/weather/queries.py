@@ -1,0 +1,122 @@
+"""Reading what is known of the weather: one best hour an hour, whatever it came from.
+
+An observation speaks for the full hour nearest to it. Of several, a person at the rink comes first, then the one nearest
+to the hour, then the one recorded last. Foretold hours come from the newest run that speaks of them.
+"""
+
+import datetime as dt
+import hashlib
+from collections.abc import Iterator
+from typing import Any
+
+from django.db.models import Count, F, QuerySet, Sum, Window
+from django.db.models.functions import RowNumber
+
+from rinklog.rink.models import Rink
+from rinklog.weather.known import A_PERSON, HOUR, KnownHour, floor, merged, on_the_hour, spread
+from rinklog.weather.models import ForecastHour, ForecastRun, Observation
+from rinklog.weather.rows import FIELDS, hour_of
+
+LONGEST_STEP = dt.timedelta(hours=24)
+
+
+def known_hours(
+    rink: Rink, start: dt.datetime, end: dt.datetime, *, known_at: dt.datetime | None = None
+) -> list[KnownHour]:
+    """The hours from the one that holds `start` until before `end`, in order; unknown hours are left out.
+
+    `known_at` gives only what was known then: runs fetched and observations made until then. Two queries.
+    """
+    start = floor(start)
+    candidates: dict[dt.datetime, list[KnownHour]] = {}
+    for one in _observed(rink, start, end, known_at):
+        candidates.setdefault(one.hour.at, []).append(one)
+    for at, one in _foretold(rink, start, end, known_at).items():
+        candidates.setdefault(at, []).append(one)
+    return [merged(candidates[at]) for at in sorted(candidates)]
+
+
+def latest_run(rink: Rink, *, known_at: dt.datetime | None = None) -> ForecastRun | None:
+    """The newest forecast that was fetched, or None."""
+    return _runs(rink, known_at).order_by("-made_at", "-fetched_at", "-id").first()
+
+
+def fingerprint(
+    rink: Rink, start: dt.datetime, end: dt.datetime, *, known_at: dt.datetime | None = None
+) -> str:
+    """A text that differs whenever `known_hours` of the same arguments would. Two queries of sums."""
+    start = floor(start)
+    seen = _observations(rink, start, end, known_at).aggregate(n=Count("id"), sum=Sum("mark"))
+    told = _runs(rink, known_at).filter(starts_at__lt=end, ends_at__gt=start)
+    sums = told.aggregate(n=Count("id"), sum=Sum("mark"))
+    said = f"{start.isoformat()} {end.isoformat()} {seen['n']} {seen['sum']} {sums['n']} {sums['sum']}"
+    return hashlib.sha256(said.encode()).hexdigest()
+
+
+def _runs(rink: Rink, known_at: dt.datetime | None) -> QuerySet[ForecastRun]:
+    runs = ForecastRun.objects.filter(rink=rink)
+    return runs if known_at is None else runs.filter(fetched_at__lte=known_at)
+
+
+def _observations(
+    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
+) -> QuerySet[Observation]:
+    rows = Observation.objects.filter(rink=rink, at__gte=start - HOUR / 2, at__lt=_past(end) - HOUR / 2)
+    return rows if known_at is None else rows.filter(at__lte=known_at)
+
+
+def _past(end: dt.datetime) -> dt.datetime:
+    """The first full hour that is no longer asked for."""
+    whole = floor(end)
+    return whole if whole == end else whole + HOUR
+
+
+def _observed(
+    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
+) -> Iterator[KnownHour]:
+    """What was observed, the best of an hour first."""
+    found = []
+    rows = _observations(rink, start, end, known_at)
+    for at, source, recorded_at, number, *values in rows.values_list(
+        "at", "source", "recorded_at", "id", *FIELDS
+    ):
+        on = on_the_hour(at)
+        one = KnownHour(hour_of(on, values), True, source, recorded_at)
+        found.append(((source != A_PERSON, abs(at - on), -recorded_at.timestamp(), -number), one))
+    found.sort(key=lambda pair: pair[0])
+    yield from (one for _, one in found)
+
+
+def _foretold(
+    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
+) -> dict[dt.datetime, KnownHour]:
+    """What the newest run says of each hour; long steps are spread to hours."""
+    best: dict[dt.datetime, tuple[tuple[dt.datetime, dt.datetime, int], KnownHour]] = {}
+    steps = {}
+    for at, step_s, run, provider, made_at, fetched_at, *values in _newest_steps(rink, start, end, known_at):
+        steps[run, at] = (provider, (made_at, fetched_at, run), hour_of(at, values, step_s))
+    for (run, at), (provider, age, step) in steps.items():
+        long = step.step_s > 3600
+        after = steps.get((run, at + dt.timedelta(seconds=step.step_s))) if long else None
+        source = f"{provider}, from steps of {step.step_s // 3600} h" if long else provider
+        for hour in spread(step, after and after[2]):
+            if start <= hour.at < end and (hour.at not in best or best[hour.at][0] < age):
+                best[hour.at] = (age, KnownHour(hour, False, source, age[0], interpolated=long))
+    return {at: one for at, (_, one) in best.items()}
+
+
+def _newest_steps(
+    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
+) -> QuerySet[ForecastHour, tuple[Any, ...]]:
+    """Of every time and length of step, the one of the newest run; one more at either end, to draw lines to."""
+    order = [F("run__made_at").desc(), F("run__fetched_at").desc(), F("run_id").desc()]
+    rank = Window(RowNumber(), partition_by=[F("at"), F("step_s")], order_by=order)
+    rows = ForecastHour.objects.filter(
+        run__in=_runs(rink, known_at).filter(starts_at__lt=end, ends_at__gt=start),
+        at__gte=start - LONGEST_STEP,
+        at__lt=end + LONGEST_STEP,
+    )
+    ranked = rows.annotate(rank=rank).filter(rank=1)
+    return ranked.values_list(
+        "at", "step_s", "run_id", "run__provider", "run__made_at", "run__fetched_at", *FIELDS
+    )
