@@ -1,16 +1,13 @@
 """Imports and backups, off the road of whoever asked for them."""
 
-import logging
 from uuid import UUID
 
-from celery import Task, shared_task
+from celery import shared_task
 from django.utils import timezone
-from kombu.exceptions import ChannelError, ConnectionError, KombuError
 
 from rinklog.archive import kept, queries, services
 from rinklog.archive.models import Import
-
-log = logging.getLogger(__name__)
+from rinklog.upkeep.queue import soon
 
 
 @shared_task(name="archive.check_import")
@@ -42,19 +39,11 @@ def nightly_backup() -> None:
 
 
 def go_on_soon(one: Import) -> None:
-    """Queue what comes next for an import."""
-    queue(check_import if one.state == Import.State.CHECKING else apply_import, str(one.id))
+    """Queue what comes next for an import, once what is being written is committed."""
+    soon(check_import if one.state == Import.State.CHECKING else apply_import, one.id)
 
 
 def back_up_soon() -> None:
     """Ask for a backup now."""
     kept.ask()
-    queue(nightly_backup)
-
-
-def queue(task: "Task", *arguments: str) -> None:
-    """Queue a task. A queue that cannot be reached costs minutes: the sweeps find what waits."""
-    try:
-        task.apply_async(list(arguments), retry=False)
-    except (OSError, KombuError, ChannelError, ConnectionError) as error:
-        log.warning("%s waits for the sweep: the queue did not take it (%s)", task.name, error)
+    soon(nightly_backup)

@@ -1,15 +1,13 @@
 """Preparing photos, off the road of whoever posted them."""
 
-import logging
 from uuid import UUID
 
 from celery import shared_task
 from django.utils import timezone
-from kombu.exceptions import ChannelError, ConnectionError, KombuError
 
 from rinklog.photos import queries, services
+from rinklog.upkeep.queue import soon
 
-log = logging.getLogger(__name__)
 SWEPT_AT_ONCE = 200
 
 
@@ -29,8 +27,5 @@ def sweep_waiting() -> None:
 
 
 def prepare_soon(photo_id: UUID) -> None:
-    """Queue the preparing of a photo. A queue that cannot be reached costs a minute: the sweep finds the row."""
-    try:
-        prepare_photo.apply_async([str(photo_id)], retry=False)
-    except (OSError, KombuError, ChannelError, ConnectionError) as error:
-        log.warning("photo %s waits for the sweep: the queue did not take it (%s)", photo_id, error)
+    """Queue the preparing of a photo, once its row is committed."""
+    soon(prepare_photo, photo_id)

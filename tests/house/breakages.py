@@ -48,6 +48,30 @@ BREAKAGES = [
         "tests/upkeep/test_folder_queue.py::test_a_worker_that_died_leaves_its_message_to_the_next",
     ),
     Breakage(
+        "rinklog/upkeep/queue.py",
+        "transaction.on_commit(partial(_queue, task, [str(one) for one in ids]))",
+        "_queue(task, [str(one) for one in ids])",
+        "tests/upkeep/test_queue.py::test_a_task_is_queued_after_the_commit_and_a_row_taken_back_queues_nothing",
+    ),
+    Breakage(
+        "rinklog/upkeep/queue.py",
+        "_Pause.ends = time.monotonic() + PAUSE_S",
+        "pass",
+        "tests/upkeep/test_queue.py::test_after_a_broker_made_one_post_wait_the_next_ones_do_not",
+    ),
+    Breakage(
+        "rinklog/celery.py",
+        '        "max_retries": 1,\n        "interval_start": 0,\n',
+        "",
+        "tests/upkeep/test_queue.py::test_a_dead_broker_costs_a_post_no_time_and_no_error",
+    ),
+    Breakage(
+        "rinklog/photos/tasks.py",
+        "soon(prepare_photo, photo_id)",
+        "prepare_photo.delay(str(photo_id))",
+        "tests/house/test_rules.py::test_one_place_puts_tasks_on_the_queue",
+    ),
+    Breakage(
         "rinklog/site_key.py",
         "        if production:\n",
         "        if not production:\n",

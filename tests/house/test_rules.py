@@ -77,3 +77,10 @@ def test_nothing_calls_the_ice_safe() -> None:
     shown = [*files(".html", "templates"), *files(".py", "rinklog"), *files(".md"), *files(".js", "static")]
     denial = re.compile(r"\bno ice is safe ice\b", re.IGNORECASE)
     assert [name for name in shown if claim.search(denial.sub("", text(name)))] == []
+
+
+def test_one_place_puts_tasks_on_the_queue() -> None:
+    """After the commit, and never at a request's expense: upkeep/queue.py knows how."""
+    elsewhere = files(".py", "rinklog", without=("rinklog/upkeep/queue.py",))
+    pattern = re.compile(r"\.(delay|apply_async|send_task)\(")
+    assert [name for name in elsewhere if pattern.search(text(name))] == []

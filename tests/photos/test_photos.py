@@ -2,6 +2,7 @@
 
 import datetime as dt
 from pathlib import Path
+from typing import Any
 from uuid import UUID, uuid4
 
 import pytest
@@ -146,7 +147,10 @@ def test_the_sweep_finds_what_waits_and_leaves_what_is_young_or_in_work(cast: Ca
 
 @pytest.mark.django_db
 def test_a_queue_that_cannot_be_reached_costs_nothing_but_time(
-    cast: Cast, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+    cast: Cast,
+    monkeypatch: pytest.MonkeyPatch,
+    caplog: pytest.LogCaptureFixture,
+    django_capture_on_commit_callbacks: Any,
 ) -> None:
     from kombu.exceptions import OperationalError
 
@@ -156,10 +160,12 @@ def test_a_queue_that_cannot_be_reached_costs_nothing_but_time(
         raise OperationalError("nobody answers")
 
     monkeypatch.setattr(tasks.prepare_photo, "apply_async", down)
-    tasks.prepare_soon(photo.id)
+    with django_capture_on_commit_callbacks(execute=True):
+        tasks.prepare_soon(photo.id)
     assert "waits for the sweep" in caplog.text
     monkeypatch.undo()
-    tasks.sweep_waiting()  # NOW of the cast is long ago: the photo is overdue
+    with django_capture_on_commit_callbacks(execute=True):
+        tasks.sweep_waiting()  # NOW of the cast is long ago: the photo is overdue
     assert Photo.objects.get().state == "ready"
 
 

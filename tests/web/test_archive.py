@@ -85,11 +85,12 @@ def test_what_is_wrong_is_shown_and_nothing_can_be_imported(
     assert problems.startswith("row,column,value,reason\r\n4,")
 
 
-def test_an_import_that_stands_still_is_queued_again(cast: Cast) -> None:
+def test_an_import_that_stands_still_is_queued_again(cast: Cast, django_capture_on_commit_callbacks) -> None:
     file = ContentFile(b"record,by,name\r\nperson,cleo,Cleo\r\n", name="log.csv")
     one = services.receive_import(id=uuid4(), rink=cast.rink, file=file, by=cast.ada, now=NOW)
     assert list(queries.standing_still(NOW + dt.timedelta(minutes=7))) == [one]
-    tasks.sweep_imports()
+    with django_capture_on_commit_callbacks(execute=True):
+        tasks.sweep_imports()
     one.refresh_from_db()
     assert one.state == "checked"
 
@@ -113,10 +114,13 @@ def test_no_file_and_an_empty_file_are_refused_with_a_sentence(cast: Cast) -> No
     assert "The file is empty" in empty.content.decode()
 
 
-def test_a_backup_is_made_by_button_and_handed_out_to_who_keeps_every_rink(cast: Cast, data: Path) -> None:
+def test_a_backup_is_made_by_button_and_handed_out_to_who_keeps_every_rink(
+    cast: Cast, data: Path, django_capture_on_commit_callbacks
+) -> None:
     keep_both(cast)
     ada = signed_in(cast, "ada")
-    ada.post(page(cast, "backup-make"))
+    with django_capture_on_commit_callbacks(execute=True):
+        ada.post(page(cast, "backup-make"))
     names = [one.name for one in kept.kept()]
     assert len(names) == 1
     answer = ada.get(page(cast, "backup", name=names[0]))

@@ -261,7 +261,8 @@ def test_the_post_succeeds_while_the_queue_is_down(
         assert cleo.post(address(cast), by_script(cast, a_picture())).status_code == 201
     Photo.objects.update(recorded_at=NOW - dt.timedelta(days=1))
     monkeypatch.undo()
-    tasks.sweep_waiting()
+    with django_capture_on_commit_callbacks(execute=True):
+        tasks.sweep_waiting()
     assert Photo.objects.get().state == "ready"
 
 

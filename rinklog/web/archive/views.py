@@ -70,7 +70,7 @@ def import_post(request: HttpRequest, at: At) -> HttpResponse:
                     by=at.person,
                     now=at.now,
                 )
-                transaction.on_commit(lambda: go_on_soon(one))
+                go_on_soon(one)
         except Refused as refused:
             form.add_error("file", str(refused.sentence))
         except Conflict:
@@ -123,7 +123,7 @@ def import_who(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
     crew = {person.login for person in crew_of(at.rink)}
     chosen = {login: request.POST.get(f"who-{place}", "") for place, login in enumerate(asked(one.report))}
     if services.say_who(one=one, who={a: b for a, b in chosen.items() if b in crew}, now=at.now):
-        transaction.on_commit(lambda: go_on_soon(at.import_(id)))
+        go_on_soon(at.import_(id))
     return redirect("import", slug=at.rink.slug, id=one.id)
 
 
@@ -133,7 +133,7 @@ def import_start(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
     """Write a checked file to the log."""
     try:
         if services.start_import(one=at.import_(id), now=at.now):
-            transaction.on_commit(lambda: go_on_soon(at.import_(id)))
+            go_on_soon(at.import_(id))
     except Refused:
         pass  # the page says what is wrong
     return redirect("import", slug=at.rink.slug, id=id)

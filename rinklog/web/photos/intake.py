@@ -5,7 +5,6 @@ from typing import cast
 from uuid import UUID, uuid5
 
 from django.core.files.uploadedfile import UploadedFile
-from django.db import transaction
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
@@ -56,5 +55,5 @@ def take_one(
         return Taken(sentence=f"{file.name}: {refused.sentence}", status=422)
     except Conflict:
         return Taken(sentence=_("Another photo already has this id; send it again as a new one."), status=409)
-    transaction.on_commit(lambda: tasks.prepare_soon(received.photo.id))
+    tasks.prepare_soon(received.photo.id)
     return Taken(received.photo, status=201 if received.made else 200)
