@@ -21,6 +21,9 @@ def copy(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for name in every_file():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copy(ROOT / name, folder / name)
+    subprocess.run(
+        ["git", "init", "-q"], cwd=folder, check=True
+    )  # the house rules ask git which files are ours
     return folder
 
 
