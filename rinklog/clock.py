@@ -69,7 +69,7 @@ def day_bounds(day: date, zone: ZoneInfo) -> tuple[datetime, datetime]:
 
     Arguments: day, zone. Returns: (start, end) [UTC], end not included.
     """
-    return _start(day, time(0), zone), _start(day + timedelta(days=1), time(0), zone)
+    return first_showing(day, time(0), zone), first_showing(day + timedelta(days=1), time(0), zone)
 
 
 def days_bounds(first: date, last: date, zone: ZoneInfo) -> tuple[datetime, datetime]:
@@ -94,7 +94,9 @@ def night_of(when: datetime, zone: ZoneInfo) -> date:
 
 def night_bounds(night: date, zone: ZoneInfo) -> tuple[datetime, datetime]:
     """From noon of a date to noon of the next. Arguments: night, zone. Returns: [UTC], end not included."""
-    return _start(night, NIGHT_TURNS, zone), _start(night + timedelta(days=1), NIGHT_TURNS, zone)
+    return first_showing(night, NIGHT_TURNS, zone), first_showing(
+        night + timedelta(days=1), NIGHT_TURNS, zone
+    )
 
 
 def season_year(day: date, starts: int = SEASON_STARTS) -> int:
@@ -136,8 +138,11 @@ def hours_between(start: datetime, end: datetime) -> list[datetime]:
     return [hour + timedelta(hours=i) for i in range(count)]
 
 
-def _start(day: date, at: time, zone: ZoneInfo) -> datetime:
-    """First instant at which the rink's clock shows this time or, in a gap, a later one."""
+def first_showing(day: date, at: time, zone: ZoneInfo) -> datetime:
+    """First instant at which the rink's clock shows this time or, in a gap, a later one.
+
+    Arguments: day, at [local], zone. Returns: [UTC].
+    """
     wall = datetime.combine(day, at)
     early, late = (wall.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1))
     if early <= late:
@@ -147,6 +152,15 @@ def _start(day: date, at: time, zone: ZoneInfo) -> datetime:
         middle = low + (high - low) / 2
         low, high = (middle, high) if middle.astimezone(zone).replace(tzinfo=None) < wall else (low, middle)
     return high.replace(microsecond=0)
+
+
+def last_showing(day: date, at: time, zone: ZoneInfo) -> datetime:
+    """Last instant at which the rink's clock shows this time or, in a gap, a later one.
+
+    Arguments: day, at [local], zone. Returns: [UTC]; the second reading where the clock shows the time twice.
+    """
+    late = datetime.combine(day, at).replace(tzinfo=zone, fold=1).astimezone(UTC)
+    return max(first_showing(day, at, zone), late)
 
 
 def _month(starts: int) -> int:

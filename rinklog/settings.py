@@ -57,6 +57,7 @@ INSTALLED_APPS = [
     "rinklog.rink",
     "rinklog.crew",
     "rinklog.weather",
+    "rinklog.telling",
     "rinklog.photos",
     "rinklog.work",
     "rinklog.records",
@@ -194,6 +195,7 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 FILE_UPLOAD_PERMISSIONS = 0o640
 
+EMAIL_HOST = ""  # mail is not set up
 CELERY_BROKER_URL = os.environ.get("CELERY_BROKER_URL") or "filesystem://"
 CELERY_TASK_ALWAYS_EAGER = flag("RINKLOG_TASKS_EAGER", False)
 

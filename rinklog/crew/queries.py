@@ -3,7 +3,7 @@
 import datetime as dt
 from uuid import UUID
 
-from django.db.models import F, QuerySet
+from django.db.models import Expression, F, QuerySet
 
 from rinklog.crew.models import Invitation, Membership, Person, ResetLink
 from rinklog.crew.rights import Right, may, may_invite
@@ -13,11 +13,12 @@ from rinklog.rink.models import Rink
 STANDING = {"left_at__isnull": True}
 
 
-def membership(person: Person, rink_slug: str) -> Membership | None:
-    """The person's standing membership of a rink, with the rink, in one query."""
+def membership(person: Person, rink_slug: str, **also: Expression) -> Membership | None:
+    """The person's standing membership of a rink, with the rink, in one query; `also` are further columns of it."""
     return (
         Membership.objects.select_related("rink")
         .filter(person=person, rink__slug=rink_slug, **STANDING)
+        .annotate(**also)
         .first()
     )
 

@@ -30,6 +30,8 @@ from rinklog.records import queries as records
 from rinklog.records.models import Record
 from rinklog.rink import queries as rink
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season
+from rinklog.telling import queries as telling
+from rinklog.telling.models import Message
 from rinklog.work import hazard_queries as hazards
 from rinklog.work import log_queries as log
 from rinklog.work import queries as work
@@ -46,6 +48,7 @@ class At:
     rink: Rink
     role: str
     now: dt.datetime
+    unread: int = 0
 
     @property
     def zone(self) -> ZoneInfo:
@@ -108,6 +111,10 @@ class At:
             return True
         return not records.is_accident(self.rink, subject_id)
 
+    def message(self, id: UUID) -> Message:
+        """A message to this person about this rink, or 404: nobody reads another's inbox."""
+        return found(telling.message(self.person, self.rink, id))
+
     def phase_change(self, id: UUID) -> PhaseChange:
         """A phase change of one of this rink's seasons, or 404."""
         return found(rink.phase_change(self.rink, id))
@@ -155,10 +162,16 @@ def on_rink(right: Right) -> Callable[[View], View]:
             if not request.user.is_authenticated:
                 return sign_in_first(request)
             person = cast(Person, request.user)
-            member = crew.membership(person, slug)
+            member = crew.membership(person, slug, unread=telling.unread_of_member())
             if member is None or not may(member.role, right):
                 raise Http404
-            at = At(person=person, rink=member.rink, role=member.role, now=timezone.now())
+            at = At(
+                person=person,
+                rink=member.rink,
+                role=member.role,
+                now=timezone.now(),
+                unread=member.unread,  # type: ignore[attr-defined]
+            )
             request.at = at  # type: ignore[attr-defined]
             return view(request, at, *args, **kwargs)
 

@@ -18,8 +18,10 @@ from rinklog.crew.tokens import token_of
 from rinklog.crew.ways_in import invite, make_reset
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
+from rinklog.telling.models import Message
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
+from tests.support.messages import tell_one
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
 
@@ -48,6 +50,12 @@ def an_invitation(cast: Cast) -> tuple[UUID, str]:
     id = uuid4()
     invite(id=id, rink=cast.rink, role="volunteer", by=cast.ada, now=timezone.now(), uses=9)
     return id, token_of(id)
+
+
+def a_message(cast: Cast) -> UUID:
+    """A message to one of the first rink's crew."""
+    tell_one(cast, cast.ada)
+    return Message.objects.get(person=cast.ada).id
 
 
 def a_bucket_test(cast: Cast) -> UUID:
@@ -88,6 +96,11 @@ SITE = {
     "new-rink": Row(KEEPER_SOMEWHERE),
 }
 HOME = {"home": Row(Right.SEE), "more": Row(Right.SEE)}
+INBOX = {
+    "inbox": Row(Right.SEE),
+    "inbox-read": Row(Right.SEE, get=405),
+    "inbox-open": Row(Right.SEE, lambda cast: {"id": a_message(cast)}, get=405),
+}
 LOGBOOK = {
     "log": Row(Right.SEE),
     "record": Row(Right.LOG, lambda cast: {"kind": "flood"}),
@@ -191,5 +204,5 @@ CREW = {
     "member-reset": Row(Right.KEEP, lambda cast: {"id": cast.dag.id}, get=405),
 }
 
-ROOMS = (SITE, HOME, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW)
+ROOMS = (SITE, HOME, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW)
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

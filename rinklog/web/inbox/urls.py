@@ -1,0 +1,11 @@
+"""Addresses of the inbox, below /r/<slug>/."""
+
+from django.urls import path
+
+from rinklog.web.inbox import views
+
+urlpatterns = [
+    path("inbox/", views.inbox, name="inbox"),
+    path("inbox/read/", views.read_all, name="inbox-read"),
+    path("inbox/<uuid:id>/", views.open_message, name="inbox-open"),
+]

@@ -1,0 +1,3 @@
+from tests.web.conftest import cast
+
+__all__ = ["cast"]
