@@ -1,7 +1,7 @@
 """Formulas and rules broken on purpose: for each, the test that must notice.
 
-Add a row when you add a rule, here or in a file of tests/house/broken: the file, a snippet that stands in it exactly once, what breaks it, and the test that
-must fail. Choose a quick test. `test_breakage.py` tries every row.
+Add a row when you add a rule, here or in a file of tests/house/broken: the file, a snippet that stands in it exactly
+once, what breaks it, and the test that must fail. Choose a quick test. `test_breakage.py` tries every row.
 """
 
 from tests.house.broken import Breakage, gathered
