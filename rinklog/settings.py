@@ -61,6 +61,7 @@ INSTALLED_APPS = [
     "rinklog.photos",
     "rinklog.work",
     "rinklog.records",
+    "rinklog.plan",
     "rinklog.reports",
     "rinklog.archive",
     "rinklog.web",

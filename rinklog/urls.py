@@ -14,6 +14,7 @@ ROOMS = (
     "rinkmap",
     "hazards",
     "photos",
+    "plan",
     "records",
     "reports",
     "setup",

@@ -26,6 +26,8 @@ from rinklog.crew.models import Invitation, Membership, Person
 from rinklog.crew.rights import Right, may
 from rinklog.photos import queries as photos
 from rinklog.photos.models import Photo
+from rinklog.plan.models import Shift, ShiftPlace
+from rinklog.plan.queries import shifts
 from rinklog.records import queries as records
 from rinklog.records.models import Record
 from rinklog.rink import queries as rink
@@ -130,6 +132,14 @@ class At:
     def invitation(self, id: UUID) -> Invitation:
         """An invitation to this rink's crew, or 404."""
         return found(crew.invitation(self.rink, id))
+
+    def shift(self, id: UUID) -> Shift:
+        """A shift of this rink with its people, or 404."""
+        return found(shifts.shift(self.rink, id))
+
+    def shift_place(self, id: UUID) -> ShiftPlace:
+        """Somebody's place on a shift of this rink, or 404."""
+        return found(shifts.place(self.rink, id))
 
     def import_(self, id: UUID) -> Import:
         """An import into this rink, or 404."""

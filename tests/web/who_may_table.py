@@ -24,6 +24,7 @@ from tests.support.hazards import put_up
 from tests.support.messages import tell_one
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
+from tests.support.shifts import a_place, a_shift
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -204,5 +205,24 @@ CREW = {
     "member-reset": Row(Right.KEEP, lambda cast: {"id": cast.dag.id}, get=405),
 }
 
-ROOMS = (SITE, HOME, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW)
+PLAN = {
+    "shifts": Row(Right.SEE),
+    "shift": Row(Right.SEE, lambda cast: {"id": a_shift(cast).id}),
+    "shift-board": Row(Right.RUN_CREW),
+    "shift-new": Row(Right.RUN_CREW),
+    "shift-take": Row(Right.LOG, lambda cast: {"id": a_shift(cast).id}, get=405),
+    "shift-assign": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
+    "shift-move": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}),
+    "shift-call-off": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
+    "shift-keep": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
+    "shift-alone": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
+    # Of the volunteers only whose place it is: tests/web/test_shifts.py.
+    "place-leave": Row(Right.LOG, lambda cast: {"id": a_place(cast).id}, get=405),
+    "place-offer": Row(Right.LOG, lambda cast: {"id": a_place(cast).id}, get=405),
+    "place-answer": Row(Right.LOG, lambda cast: {"id": a_place(cast).id}, get=405),
+}
+
+ROOMS = (
+    SITE, HOME, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW, PLAN,
+)  # fmt: skip
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

@@ -1,0 +1,19 @@
+"""Where a message leads: paths of the site as text, because this floor knows nothing of HTTP (a test compares them)."""
+
+from rinklog.plan.models import Shift
+from rinklog.rink.models import Rink
+
+
+def shift_path(shift: Shift) -> str:
+    """The page of one shift."""
+    return f"/r/{shift.rink.slug}/shifts/{shift.id}/"
+
+
+def board_path(rink: Rink) -> str:
+    """The coordinator's two weeks."""
+    return f"/r/{rink.slug}/shifts/board/"
+
+
+def on_ice_path(rink: Rink) -> str:
+    """Who is on the ice."""
+    return f"/r/{rink.slug}/on-ice/"

@@ -1,0 +1,1 @@
+"""Reading the plan. Nothing here writes."""

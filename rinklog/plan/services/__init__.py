@@ -1,0 +1,1 @@
+"""Writing the plan: keyword-only, one transaction each, safe to call twice."""

@@ -1,0 +1,98 @@
+"""Making shifts by hand, moving them, calling them off, keeping them: whoever runs the crew decides."""
+
+import datetime as dt
+from uuid import UUID
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
+
+from rinklog.crew.rights import Right
+from rinklog.facts import Conflict, Refused
+from rinklog.plan.queries import shifts as queries
+from rinklog.plan.services import shifts as services
+from rinklog.web.access import At, on_rink
+from rinklog.web.plan.forms import ReasonForm, ShiftForm, TimeForm
+from rinklog.web.plan.shift_views import shift_page
+
+
+@on_rink(Right.RUN_CREW)
+def new(request: HttpRequest, at: At) -> HttpResponse:
+    """Make a shift by hand."""
+    if request.method != "POST":
+        initial = ShiftForm.start(at, queries.latest(at.rink), day_asked(request))
+        return form_page(request, ShiftForm(initial=initial, at=at))
+    form = ShiftForm(request.POST, at=at)
+    if form.is_valid():
+        try:
+            made = services.make_shift(
+                id=form.cleaned_data["id"], rink=at.rink, content=form.content(), by=at.person, now=at.now
+            )
+        except Refused as refused:
+            form.add_error(refused.field if refused.field in form.fields else None, str(refused.sentence))
+        except Conflict:
+            form.add_error(None, _("This form made another shift already; open it anew for a further one."))
+        else:
+            return redirect("shift", slug=at.rink.slug, id=made.id)
+    return form_page(request, form, status=422)
+
+
+def form_page(request: HttpRequest, form: ShiftForm, status: int = 200) -> HttpResponse:
+    """The form of a shift."""
+    return render(request, "plan/shift_form.html", {"form": form}, status=status)
+
+
+@on_rink(Right.RUN_CREW)
+def move(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
+    """Give a shift another time."""
+    shift = at.shift(id)
+    start = {"starts_at": shift.starts_at, "minutes": shift.minutes}
+    form = TimeForm(request.POST, at=at) if request.method == "POST" else TimeForm(initial=start, at=at)
+    if request.method == "POST" and form.is_valid():
+        try:
+            services.move(shift=shift, by=at.person, now=at.now, **form.cleaned_data)
+        except Refused as refused:
+            form.add_error(refused.field if refused.field in form.fields else None, str(refused.sentence))
+        else:
+            return redirect("shift", slug=at.rink.slug, id=id)
+    status = 422 if request.method == "POST" else 200
+    return render(request, "plan/shift_move.html", {"form": form, "shift": shift}, status=status)
+
+
+@on_rink(Right.RUN_CREW)
+@require_POST
+def call_off(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
+    """Call a shift off."""
+    shift, form = at.shift(id), ReasonForm(request.POST)
+    if not form.is_valid():
+        return shift_page(request, at, shift, status=422, reason_errors=form.errors.get("reason"))
+    services.call_off(shift=shift, reason=form.cleaned_data["reason"], by=at.person, now=at.now)
+    return redirect("shift", slug=at.rink.slug, id=id)
+
+
+@on_rink(Right.RUN_CREW)
+@require_POST
+def keep(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
+    """Keep a shift that the forecast questions."""
+    try:
+        services.keep(shift=at.shift(id), by=at.person, now=at.now)
+    except Refused as refused:
+        return shift_page(request, at, at.shift(id), refused=str(refused.sentence))
+    return redirect("shift", slug=at.rink.slug, id=id)
+
+
+@on_rink(Right.RUN_CREW)
+@require_POST
+def allow_alone(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
+    """Answer with one's name for one person alone on the ice after dark."""
+    services.allow_alone(shift=at.shift(id), by=at.person, now=at.now)
+    return redirect("shift", slug=at.rink.slug, id=id)
+
+
+def day_asked(request: HttpRequest) -> dt.date | None:
+    """The day in the address, if there is one."""
+    try:
+        return dt.date.fromisoformat(request.GET.get("day", ""))
+    except ValueError:
+        return None

@@ -1,0 +1,45 @@
+"""Shifts of the named cast, for tests."""
+
+import datetime as dt
+from uuid import UUID, uuid4
+
+from rinklog.crew.models import Person
+from rinklog.plan.models import Permission, Shift, ShiftPlace
+from rinklog.plan.services.places import take
+from rinklog.plan.services.shifts import ShiftContent, make_shift
+from tests.support.cast import NOW, Cast
+
+# The pages ask the real clock, so that their shifts lie far ahead of it and of the cast's own evening.
+SOON = dt.datetime.now(dt.UTC).replace(hour=19, minute=0, second=0, microsecond=0) + dt.timedelta(days=2)
+
+
+def a_shift(
+    cast: Cast,
+    *,
+    id: UUID | None = None,
+    by: Person | None = None,
+    made_at: dt.datetime | None = None,
+    **content: object,
+) -> Shift:
+    """Bo makes a flood shift for two people, the day after tomorrow from 19:00 UTC, or as told."""
+    values: dict[str, object] = {"work": "flood", "starts_at": SOON, "minutes": 120}
+    return make_shift(
+        id=id or uuid4(),
+        rink=cast.rink,
+        content=ShiftContent(**(values | content)),  # type: ignore[arg-type]
+        by=by or cast.bo,
+        now=made_at or SOON - dt.timedelta(days=2),
+    )
+
+
+def a_place(cast: Cast, person: Person | None = None, shift: Shift | None = None) -> ShiftPlace:
+    """Cleo (or whom you name) is on a shift."""
+    who = person or cast.cleo
+    on = shift or a_shift(cast)
+    return take(id=uuid4(), shift=on, person=who, by=who, now=on.made_at)
+
+
+def allow(cast: Cast, person: Person, what: str, **more: object) -> Permission:
+    """Let a person do something, from the season's first day on."""
+    values: dict[str, object] = {"since": cast.season.starts_on, "by": cast.ada, "recorded_at": NOW}
+    return Permission.objects.create(rink=cast.rink, person=person, what=what, **(values | more))
