@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable
-from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import override
@@ -12,13 +11,7 @@ from rinklog.plan.addresses import shift_path
 from rinklog.plan.models import Shift, ShiftPlace
 from rinklog.plan.words import name_of
 from rinklog.rink.models import Rink
-
-try:
-    from rinklog.telling.services import tell
-except ImportError:  # pragma: no cover
-
-    def tell(**_given: Any) -> None:  # type: ignore[misc]
-        """Nobody is told anything yet."""
+from rinklog.telling.services import tell
 
 
 def say(
@@ -99,11 +92,11 @@ def handed_back(*, place: ShiftPlace, coordinators: list[Person], now: dt.dateti
     """Somebody is off the crew; their shifts are open again."""
     shift, person = place.shift, place.person
     of_shift(
-        shift=shift, people=[person], kind="shift-given-back", key=f"handed back {place.id}", now=now,
+        shift=shift, people=[person], kind="shift-handed-back", key=f"handed back {place.id}", now=now,
         sentence=lambda: _("You are off the crew, so somebody else will do: %(shift)s."),
     )  # fmt: skip
     name = person.name.replace("%", "%%")
     of_shift(
-        shift=shift, people=coordinators, kind="shift-given-back", key=f"handed back {place.id}", now=now,
+        shift=shift, people=coordinators, kind="shift-handed-back", key=f"handed back {place.id}", now=now,
         sentence=lambda: _("{name} is off the crew; a place is open again: %(shift)s.").format(name=name),
     )  # fmt: skip

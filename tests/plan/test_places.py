@@ -9,6 +9,7 @@ from rinklog.facts import Conflict, Refused
 from rinklog.plan.models import ShiftPlace
 from rinklog.plan.queries.shifts import people_on
 from rinklog.plan.services import places, shifts
+from rinklog.telling.models import Message
 from tests.support.cast import Cast
 from tests.support.shifts import SOON, a_place, a_shift, allow
 
@@ -109,3 +110,27 @@ def test_somebody_off_the_crew_is_handed_back(cast: Cast) -> None:
     assert places.hand_back_all(rink_id=cast.rink.id, person=cast.cleo, now=NOW) == 0
     place.refresh_from_db()
     assert place.left_how == "left-crew"
+
+
+def test_what_happens_is_told_once_to_whom_it_concerns(cast: Cast) -> None:
+    shift = a_shift(cast)
+    places.take(id=uuid4(), shift=shift, person=cast.cleo, by=cast.bo, now=NOW)
+    took(cast, shift, "dag")
+    for _again in range(2):
+        shifts.call_off(shift=shift, reason="too warm", by=cast.bo, now=NOW)
+    told = list(Message.objects.values_list("person__login", "kind").order_by("person__login", "kind"))
+    # Dag took it himself and need not be told so.
+    assert told == [("cleo", "shift-assigned"), ("cleo", "shift-called-off"), ("dag", "shift-called-off")]
+    assert "too warm" in Message.objects.filter(kind="shift-called-off")[0].text
+
+
+def test_a_move_is_told_each_time_with_the_time_before(cast: Cast) -> None:
+    place = a_place(cast)
+    for hours in (1, 2):
+        later = SOON + dt.timedelta(hours=hours)
+        shifts.move(shift=place.shift, starts_at=later, minutes=120, by=cast.bo, now=NOW)
+        shifts.move(shift=place.shift, starts_at=later, minutes=120, by=cast.bo, now=NOW)
+    texts = (
+        Message.objects.filter(kind="shift-moved").order_by("made_at", "text").values_list("text", flat=True)
+    )
+    assert [text.count(":") for text in texts] == [3, 3]  # "Moved:", and two times of the clock
