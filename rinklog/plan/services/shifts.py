@@ -84,7 +84,7 @@ def move(*, shift: Shift, starts_at: dt.datetime, minutes: int, by: Person, now:
         if (held.starts_at, held.ends_at) == (starts_at, ends_at):
             return held
         was = when(held.starts_at, zone)
-        event(held, What.MOVED, by, now, details={"from": held.starts_at.isoformat()})
+        event(shift=held, what=What.MOVED, by=by, now=now, details={"from": held.starts_at.isoformat()})
         held.starts_at, held.ends_at = starts_at, ends_at
         held.night = clock.night_of(starts_at, zone)
         held.questioned_at, held.question = None, {}
@@ -102,7 +102,7 @@ def call_off(*, shift: Shift, reason: str, by: Person, now: dt.datetime) -> Shif
             return held
         held.called_off_at, held.changed = now, held.changed + 1
         held.save(update_fields=["called_off_at", "changed"])
-        event(held, What.CALLED_OFF, by, now, reason=reason.strip())
+        event(shift=held, what=What.CALLED_OFF, by=by, now=now, reason=reason.strip())
         saying.called_off(shift=held, people=people_on(held), reason=reason.strip(), now=now)
     return held
 
@@ -118,7 +118,7 @@ def keep(*, shift: Shift, by: Person, now: dt.datetime) -> Shift:
             held.window = held.window | {"chance": held.question["chance"]}
         held.questioned_at, held.question = None, {}
         held.save(update_fields=["questioned_at", "question", "window"])
-        event(held, What.KEPT, by, now)
+        event(shift=held, what=What.KEPT, by=by, now=now)
     return held
 
 
@@ -129,12 +129,12 @@ def allow_alone(*, shift: Shift, by: Person, now: dt.datetime) -> Shift:
         if held.alone_allowed_by_id is None:
             held.alone_allowed_by = by
             held.save(update_fields=["alone_allowed_by"])
-            event(held, What.ALONE_ALLOWED, by, now)
+            event(shift=held, what=What.ALONE_ALLOWED, by=by, now=now)
     return held
 
 
 def event(
-    shift: Shift, what: str, by: Person | None, now: dt.datetime, reason: str = "", **more: Any
+    *, shift: Shift, what: str, by: Person | None, now: dt.datetime, reason: str = "", **more: Any
 ) -> ShiftEvent:
     """Write down what happened to a shift."""
     return ShiftEvent.objects.create(shift=shift, what=what, at=now, by=by, reason=reason[:300], **more)
