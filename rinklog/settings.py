@@ -200,6 +200,15 @@ EMAIL_HOST = ""  # mail is not set up
 CELERY_BROKER_URL = os.environ.get("CELERY_BROKER_URL") or "filesystem://"
 CELERY_TASK_ALWAYS_EAGER = flag("RINKLOG_TASKS_EAGER", False)
 
+# Whom a weather service may write to; a rink's own contact comes first. Other addresses are for proxies and tests.
+WEATHER_CONTACT = os.environ.get("RINKLOG_WEATHER_CONTACT", "")
+WEATHER_URLS = {
+    "met-norway": os.environ.get("RINKLOG_WEATHER_URL_MET_NORWAY", ""),
+    "us-nws": os.environ.get("RINKLOG_WEATHER_URL_US_NWS", ""),
+    "open-meteo": os.environ.get("RINKLOG_WEATHER_URL_OPEN_METEO", ""),
+    "metar": os.environ.get("RINKLOG_WEATHER_URL_METAR", ""),
+}
+
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,

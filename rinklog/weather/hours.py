@@ -51,6 +51,12 @@ WHY = {
     "out-of-order": "earlier than the hour before it",
     "no-time": "not a time between 1850 and 2200",
     "unknown-unit": "a unit that is not known here",
+    "unreadable": "cannot be read",
+    "partly-read": "a part that cannot be read; the rest is used",
+    "other-station": "of another station than the one asked for",
+    "empty": "says neither air, wind nor pressure",
+    "gap": "hours are missing here",
+    "spike": "far from the hours before and after it",
     "gust-below-wind": "the gust is lower than the wind; the gust is left out",
     "dew-above-air": "the dew point is above the air temperature; it is left out",
 }

@@ -81,3 +81,43 @@ class ForecastHour(HourFields):
 
     def __str__(self) -> str:
         return f"{self.run_id} {self.at:%Y-%m-%d %H:%M}"
+
+
+class WeatherSetup(models.Model):
+    """What the keeper has said of a rink's weather sources. Without it nothing outside is asked."""
+
+    rink = models.OneToOneField(Rink, on_delete=models.CASCADE, related_name="weather_setup")
+    contact = models.CharField(max_length=120, blank=True)  # e-mail or web address, sent to the services
+    altitude_m = models.FloatField(null=True)
+    metar_station = models.CharField(max_length=4, blank=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    changed_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"weather of {self.rink_id}"
+
+
+class ProviderState(models.Model):
+    """One source of one rink: whether and in which turn it is asked, and how the last asking went."""
+
+    rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="weather_sources")
+    provider = models.CharField(max_length=30)
+    is_on = models.BooleanField(default=False)
+    turn = models.PositiveSmallIntegerField(default=0)
+    asked_at = models.DateTimeField(null=True)
+    good_at = models.DateTimeField(null=True)  # when it last answered well
+    expires_at = models.DateTimeField(null=True)  # until then its last answer is fresh
+    rest_until = models.DateTimeField(null=True)  # after failures, or because it asked for it
+    failures = models.PositiveSmallIntegerField(default=0)  # in a row
+    problem = models.CharField(max_length=400, blank=True)  # what was wrong last, empty when nothing
+    etag = models.CharField(max_length=200, blank=True)
+    last_modified = models.CharField(max_length=60, blank=True)
+    asked_for = models.CharField(max_length=80, blank=True)  # position or station that the tags belong to
+    found_path = models.CharField(max_length=200, blank=True)  # the second address, where the first gives one
+
+    class Meta:
+        ordering = ["turn", "id"]
+        constraints = [models.UniqueConstraint(fields=["rink", "provider"], name="one_state_a_source")]
+
+    def __str__(self) -> str:
+        return f"{self.provider} {'on' if self.is_on else 'off'}"

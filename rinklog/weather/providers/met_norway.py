@@ -17,6 +17,7 @@ from rinklog.weather.providers.answer import (
     moment,
     number,
 )
+from rinklog.weather.providers.asking import Ask, Place, Provider
 from rinklog.weather.units import converter
 
 NAME = "MET Norway"
@@ -76,3 +77,21 @@ def _value(
         flags.append(Flag(at.isoformat(), theirs, str(units.get(theirs)), "unknown-unit"))
         return None
     return convert(value)
+
+
+def ask(place: Place) -> Ask:
+    """The complete forecast of a position; the altitude is asked for where it is known, in whole metres."""
+    altitude = {} if place.altitude_m is None else {"altitude": f"{place.altitude_m:.0f}"}
+    return Ask(
+        "/weatherapi/locationforecast/2.0/complete", {"lat": place.north, "lon": place.east, **altitude}
+    )
+
+
+PROVIDER = Provider(
+    slug="met-norway",
+    name=NAME,
+    base="https://api.met.no",
+    credit="Weather forecast from MET Norway, CC BY 4.0",
+    parse=parse,
+    ask=ask,
+)

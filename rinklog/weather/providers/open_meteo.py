@@ -9,6 +9,7 @@ from typing import Any
 
 from rinklog.weather.hours import Flag, Hour, Parsed, screened, shift_back
 from rinklog.weather.providers.answer import AnswerError, Forecast, json_object, mapping, moment, number
+from rinklog.weather.providers.asking import Ask, Place, Provider
 from rinklog.weather.units import converter
 
 NAME = "Open-Meteo"
@@ -87,3 +88,31 @@ def _time(text: Any, zone: dt.timezone) -> dt.datetime | None:
     except ValueError:
         return None
     return moment((at if at.tzinfo else at.replace(tzinfo=zone)).isoformat())
+
+
+def ask(place: Place) -> Ask:
+    """Ten days by the hour, in UTC; the altitude where it is known."""
+    altitude = {} if place.altitude_m is None else {"elevation": f"{place.altitude_m:.0f}"}
+    return Ask(
+        "/v1/forecast",
+        {
+            "latitude": place.north,
+            "longitude": place.east,
+            "hourly": ",".join(theirs for theirs, _ in QUANTITIES.values()),
+            "wind_speed_unit": "ms",
+            "timezone": "UTC",
+            "forecast_days": "10",
+            **altitude,
+        },
+    )
+
+
+PROVIDER = Provider(
+    slug="open-meteo",
+    name=NAME,
+    base="https://api.open-meteo.com",
+    credit="Weather data by Open-Meteo.com, CC BY 4.0",
+    parse=parse,
+    ask=ask,
+    needs_contact=False,
+)

@@ -19,6 +19,7 @@ from rinklog.weather.providers.answer import (
     moment,
     number,
 )
+from rinklog.weather.providers.asking import Ask, Place, Provider, path_below
 from rinklog.weather.units import converter
 
 NAME = "US National Weather Service"
@@ -81,3 +82,26 @@ def _series(
             hours = max(1, round(length / HOUR))
             for step in range(hours):
                 yield start + step * HOUR, convert(value) / (hours if amount else 1)
+
+
+def find(place: Place) -> Ask:
+    """The first question: which grid cell is a position in?"""
+    return Ask(f"/points/{place.north},{place.east}")
+
+
+def found(content: bytes) -> Ask:
+    """The address of the cell's forecast. Errors: AnswerError when the answer holds none."""
+    properties = mapping(json_object(content, NAME).get("properties"))
+    return path_below(properties.get("forecastGridData"), "/gridpoints/", NAME)
+
+
+PROVIDER = Provider(
+    slug="us-nws",
+    name=NAME,
+    base="https://api.weather.gov",
+    credit="Forecast of the US National Weather Service",
+    parse=parse,
+    ask=find,
+    find=find,
+    found=found,
+)
