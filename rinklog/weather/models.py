@@ -61,6 +61,7 @@ class ForecastRun(models.Model):
     starts_at = models.DateTimeField()  # the stretch it speaks of
     ends_at = models.DateTimeField()
     flags = models.JSONField(default=list)  # what was wrong with it, in words
+    thinned_at = models.DateTimeField(null=True)
 
     class Meta:
         indexes = [models.Index(fields=["rink", "starts_at", "ends_at"], name="run_by_stretch")]

@@ -9,14 +9,16 @@ import hashlib
 from collections.abc import Iterator
 from typing import Any
 
-from django.db.models import Count, F, QuerySet, Sum, Window
+from django.db.models import Count, F, Q, QuerySet, Sum, Window
 from django.db.models.functions import RowNumber
 
 from rinklog.rink.models import Rink
 from rinklog.weather.known import A_PERSON, HOUR, KnownHour, floor, merged, on_the_hour, spread
-from rinklog.weather.models import ForecastHour, ForecastRun, Observation
+from rinklog.weather.models import ForecastHour, ForecastRun, Observation, ProviderState, WeatherSetup
 from rinklog.weather.rows import FIELDS, hour_of
 
+NEWEST_FIRST = [F("run__made_at").desc(), F("run__fetched_at").desc(), F("run_id").desc()]
+ASK_EVERY = dt.timedelta(minutes=20)  # where a service does not say how long its answer lives
 LONGEST_STEP = dt.timedelta(hours=24)
 
 
@@ -109,8 +111,7 @@ def _newest_steps(
     rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
 ) -> QuerySet[ForecastHour, tuple[Any, ...]]:
     """Of every time and length of step, the one of the newest run; one more at either end, to draw lines to."""
-    order = [F("run__made_at").desc(), F("run__fetched_at").desc(), F("run_id").desc()]
-    rank = Window(RowNumber(), partition_by=[F("at"), F("step_s")], order_by=order)
+    rank = Window(RowNumber(), partition_by=[F("at"), F("step_s")], order_by=NEWEST_FIRST)
     rows = ForecastHour.objects.filter(
         run__in=_runs(rink, known_at).filter(starts_at__lt=end, ends_at__gt=start),
         at__gte=start - LONGEST_STEP,
@@ -120,3 +121,27 @@ def _newest_steps(
     return ranked.values_list(
         "at", "step_s", "run_id", "run__provider", "run__made_at", "run__fetched_at", *FIELDS
     )
+
+
+def sources_due(now: dt.datetime) -> list[Any]:
+    """The ids of the rinks that have a source switched on which should be asked now."""
+    due = ProviderState.objects.filter(is_on=True)
+    due = due.filter(Q(expires_at=None) | Q(expires_at__lte=now), Q(rest_until=None) | Q(rest_until__lte=now))
+    due = due.filter(Q(asked_at=None) | Q(asked_at__lte=now - ASK_EVERY))
+    return sorted(set(due.values_list("rink_id", flat=True)))
+
+
+def sources(rink: Rink) -> list[ProviderState]:
+    """The rink's sources in their turn, those that are off last."""
+    return list(ProviderState.objects.filter(rink=rink).order_by("-is_on", "turn", "id"))
+
+
+def setup_of(rink: Rink) -> WeatherSetup | None:
+    """What the keeper said of the sources, or None."""
+    return WeatherSetup.objects.filter(rink=rink).first()
+
+
+def altitude_m(rink: Rink) -> float | None:
+    """Metres above the sea, where the keeper has said so."""
+    setup = setup_of(rink)
+    return setup.altitude_m if setup else None
