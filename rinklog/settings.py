@@ -61,6 +61,7 @@ INSTALLED_APPS = [
     "rinklog.photos",
     "rinklog.work",
     "rinklog.records",
+    "rinklog.ice",
     "rinklog.plan",
     "rinklog.reports",
     "rinklog.archive",

@@ -20,12 +20,13 @@ class Action:
     """One deed at at_s after the start of the march [s].
 
     amount: water of a flood or pour [kg/m²], heat of a torch that reaches the ice [J/m²], depth of snow taken
-    off [m] (None: all). water_c [°C] of a flood or pour. where: which columns (None: all).
+    off [m] (None: all); one for all columns or one each (columns,). water_c [°C] of a flood or pour. where: which
+    columns (None: all).
     """
 
     at_s: float
     kind: Kind
-    amount: float | None = None
+    amount: float | Floats | None = None
     water_c: float = 0.0
     where: Bools | None = None
 
@@ -50,7 +51,7 @@ def apply(column: Column, action: Action, settings: Settings) -> tuple[Column, G
         return replace(column, covered=covered), Gain(none, none)
     if action.kind == "clear-snow":
         return _clear(column, here, action.amount)
-    amount = np.where(here, float(action.amount or 0.0), 0.0)
+    amount = np.where(here, 0.0 if action.amount is None else action.amount, 0.0)
     if action.kind == "torch":
         amount = np.where(column.mass_kgm2 > 0, amount, 0.0)
         return _torch(column, amount, settings), Gain(none, amount)
@@ -59,7 +60,7 @@ def apply(column: Column, action: Action, settings: Settings) -> tuple[Column, G
     return soak(column, amount, heat, settings), Gain(amount, heat)
 
 
-def _clear(column: Column, here: Bools, depth_m: float | None) -> tuple[Column, Gain]:
+def _clear(column: Column, here: Bools, depth_m: float | Floats | None) -> tuple[Column, Gain]:
     cells = column.cells.copy()
     share = np.where(here, 1.0, 0.0)
     if depth_m is not None:
