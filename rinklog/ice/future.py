@@ -25,11 +25,11 @@ class Members:
 
 def ensemble_now(rink: Rink) -> Members | None:
     """The stored ensemble with its factors; None while there is no estimate. One question."""
-    row = Outlook.objects.filter(rink=rink).values_list("members", "made_at", "estimate").first()
-    if row is None or row[0] is None:
+    row = Outlook.objects.filter(rink=rink).only("members", "made_at", "estimate").first()
+    if row is None or row.members is None or row.estimate is None:
         return None
-    state: State = unpacked(bytes(row[0]), row[1])
-    zone_ids = [one["zone_id"] for one in row[2]["zones"]]
+    state: State = unpacked(bytes(row.members), row.made_at)
+    zone_ids = [one["zone_id"] for one in row.estimate["zones"]]
     return Members(state.column, state.weights, zone_ids, state.exchange, state.sunlight)
 
 

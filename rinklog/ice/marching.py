@@ -62,7 +62,7 @@ def errors_of(inputs: Inputs) -> Paths:
 
 def _stops(first: dt.datetime, until: dt.datetime, inputs: Inputs) -> list[dt.datetime]:
     """The hours at which something was seen, and the end."""
-    seen = {_hour(one.at) for one in (*inputs.holes, *inputs.looks)}
+    seen = {_hour(one.at) for one in inputs.holes} | {_hour(one.at) for one in inputs.looks}
     return [*sorted(at for at in seen if first < at < until), until] if until > first else []
 
 

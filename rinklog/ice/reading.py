@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from rinklog.clock import from_local, local_day
@@ -120,7 +122,7 @@ def told_of(season: Season, sheet: list[Zone], now: dt.datetime) -> list[Told]:
             season=season, state=Entry.State.STANDING, kind__in=KINDS, started_at__lte=now
         ).values("id", "root_id", "kind", "started_at", "ended_at", "area_m2", "water_m3", "details")
     )
-    rows: dict[object, list[tuple[int, float, str]]] = {}
+    rows: dict[UUID, list[tuple[int, float, str]]] = {}
     picked = EntryZone.objects.filter(entry__season=season, entry__state=Entry.State.STANDING)
     for entry, number, area_m2, condition in picked.values_list(
         "entry_id", "zone_id", "area_m2", "condition"
@@ -134,7 +136,7 @@ def told_of(season: Season, sheet: list[Zone], now: dt.datetime) -> list[Told]:
     return [_one(row, rows.get(row["id"], []), happened, answers, now) for row in entries]
 
 
-def _happened(season: Season, now: dt.datetime) -> dict[tuple[object, str], dt.datetime]:
+def _happened(season: Season, now: dt.datetime) -> dict[tuple[UUID, str], dt.datetime]:
     events = EntryEvent.objects.filter(
         root__season=season, undone_at=None, what__in=["frozen", "lifted"], at__lte=now
     )
@@ -142,23 +144,23 @@ def _happened(season: Season, now: dt.datetime) -> dict[tuple[object, str], dt.d
 
 
 def _one(
-    row: dict[str, object],
+    row: Any,
     zones: Iterable[tuple[int, float, str]],
-    happened: dict[tuple[object, str], dt.datetime],
-    answers: dict[object, str],
+    happened: dict[tuple[UUID, str], dt.datetime],
+    answers: dict[UUID, str],
     now: dt.datetime,
 ) -> Told:
     zones = sorted(zones)
     ended = row["ended_at"]
     return Told(
-        id=row["id"],  # type: ignore[arg-type]
-        kind=row["kind"],  # type: ignore[arg-type]
-        started_at=second(row["started_at"]),  # type: ignore[arg-type]
-        ended_at=second(ended) if ended else None,  # type: ignore[arg-type]
+        id=row["id"],
+        kind=row["kind"],
+        started_at=second(row["started_at"]),
+        ended_at=second(ended) if ended else None,
         zones={place: area_m2 for place, area_m2, _ in zones},
-        area_m2=row["area_m2"],  # type: ignore[arg-type]
-        water_m3=row["water_m3"],  # type: ignore[arg-type]
-        details=row["details"],  # type: ignore[arg-type]
+        area_m2=row["area_m2"],
+        water_m3=row["water_m3"],
+        details=row["details"],
         conditions={place: condition for place, _, condition in zones if condition},
         frozen_at=happened.get((row["root_id"], "frozen")),
         lifted_at=happened.get((row["root_id"], "lifted")),

@@ -6,6 +6,7 @@ same rows, bit for bit, whether an entry came in time or late.
 
 import datetime as dt
 from collections.abc import Callable, Iterable
+from typing import Any
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -119,11 +120,11 @@ def _prune(found: Read, now: dt.datetime) -> None:
 
 def _ask(rink: Rink, doubts: Iterable[Doubt], since: dt.datetime, now: dt.datetime) -> None:
     """Write down which holes are asked about; a question that nothing raises any more is dropped, an answer is kept."""
-    raised = {one.hole.entry_id: one for one in doubts}
+    raised = {one.hole.entry_id: one for one in doubts if one.hole.entry_id is not None}
     waiting = HoleQuestion.objects.filter(
         rink=rink, answer="", entry__started_at__gte=since, entry__started_at__lte=now
     )
-    waiting.exclude(entry_id__in=raised).delete()
+    waiting.exclude(entry_id__in=list(raised)).delete()
     for entry_id, one in raised.items():
         told = {"why": one.why, "ice_m": one.hole.ice_m, "low_m": one.low_m, "high_m": one.high_m}
         HoleQuestion.objects.update_or_create(
@@ -133,7 +134,7 @@ def _ask(rink: Rink, doubts: Iterable[Doubt], since: dt.datetime, now: dt.dateti
 
 def _store_nothing(rink: Rink, found: Nothing, now: dt.datetime, mark: str) -> None:
     """Say what is missing in place of an estimate."""
-    nothing = {"estimate": None, "hours": [], "members": None, "reached_at": None}
+    nothing: dict[str, Any] = {"estimate": None, "hours": [], "members": None, "reached_at": None}
     said = {"season": found.season, "made_at": now, "missing": found.missing, "mark": mark}
     Outlook.objects.update_or_create(rink=rink, defaults=said | nothing)
 

@@ -52,6 +52,8 @@ class Spread:
     """Clean ice keeps 50 to 70 % of the sun (albedo 0.3-0.5, from memory)."""
     zone_log: float = 0.08
     """By how much the factors of one zone differ from the rink's: common practice, no source."""
+    depth_log: float = 0.12
+    """The surveyed depth of a zone, and how far it was filled: common practice, no source."""
     flood_log: float = 0.15
     """Water of a flood as a whole: a meter is better, minutes at a hose worse; common practice, no source."""
     uneven_log: float = 0.15
@@ -68,7 +70,7 @@ class Spread:
         """No errors at all: every member is the plain march."""
         zero = HourError(0, 0, 0, 0, 0)
         sure = ForecastError(0, 0, 0, 0, 0, 0, 0)
-        return cls(members, zero, zero, sure, 0, 0, 0, 0, 0, 0)
+        return cls(members, zero, zero, sure, 0, 0, 0, 0, 0, 0, 0)
 
 
 def seed_of(*parts: object) -> int:

@@ -52,7 +52,9 @@ def first_state(inputs: Inputs) -> State:
     """
     zones, spread = len(inputs.grounds), inputs.spread
     shape = (zones, spread.members)
-    stood = np.repeat(np.asarray(inputs.stood_m, dtype=float), spread.members)
+    unsure = np.exp(spread.depth_log * draws(inputs.seed, "depth", size=shape))
+    unsure[:, 0] = 1.0
+    stood = (np.asarray(inputs.stood_m, dtype=float)[:, None] * unsure).ravel()
     share = np.zeros(shape) if inputs.begun else _unknown_share(inputs)
     water = np.where(stood > 0, stood, 0.0 if inputs.begun else UNKNOWN_ICE_M)
     ice = water * share.ravel()

@@ -9,7 +9,9 @@ the hour.
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from statistics import NormalDist
 
 import numpy as np
 
@@ -72,15 +74,13 @@ def redrawn(state: State, inputs: Inputs) -> State:
     weights, members = state.weights, inputs.spread.members
     for zone in np.flatnonzero(effective(weights) < LEAST_SHARE * members).tolist():
         about = (inputs.seed, "redraw", state.at.isoformat(), zone)
-        offset = draws(*about, size=(1,))
-        first = float(0.5 + np.arctan(offset[0]) / np.pi)
+        first = NormalDist().cdf(float(draws(*about, size=(1,))[0]))
         chosen = systematic(weights[zone], first)
         state = taken(state, zone, chosen)
         logs, exchange, sunlight = state.log_weights.copy(), state.exchange.copy(), state.sunlight.copy()
         logs[zone] = 0.0
         for name, factors in (("exchange", exchange), ("sunlight", sunlight)):
-            shake = draws(*about, name, size=(members,))
-            factors[zone] = shaken(factors[zone], weights[zone], chosen, shake)
+            factors[zone] = shaken(factors[zone], weights[zone], chosen, draws(*about, name, size=(members,)))
         state = replace(state, log_weights=logs, exchange=exchange, sunlight=sunlight)
     return state
 
@@ -101,7 +101,7 @@ def shaken(
     """Factors of the drawn members, pulled to their mean and shaken so that mean and spread of the logarithm stay."""
     logs = np.log(factors)
     mean = float(weights @ logs)
-    spread = float(np.sqrt(max(weights @ (logs - mean) ** 2, 0.0)))
+    spread = math.sqrt(float(weights @ (logs - mean) ** 2))
     return np.exp(mean + SHRINK * (logs[chosen] - mean) + np.sqrt(1 - SHRINK**2) * spread * shake)
 
 
