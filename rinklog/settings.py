@@ -4,6 +4,7 @@ Nonsense in the environment stops the start with one sentence; nothing falls bac
 """
 
 import os
+import socket
 from pathlib import Path
 from typing import Any
 
@@ -11,8 +12,11 @@ import dj_database_url
 from django.core.exceptions import ImproperlyConfigured
 from django.utils.translation import gettext_lazy as _
 
+from rinklog.mail_server import mail_settings
 from rinklog.site_key import secret_key
 
+# The push services of the common browsers; a leading dot means: and everything below.
+PUSH_SERVICES = "fcm.googleapis.com,.push.services.mozilla.com,.push.apple.com,.notify.windows.com"
 BASE_DIR = Path(__file__).resolve().parent.parent
 
 
@@ -197,7 +201,13 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 4 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5000
 FILE_UPLOAD_PERMISSIONS = 0o640
 
-EMAIL_HOST = ""  # mail is not set up
+# Django's EMAIL_HOST and its kin; without an address no mail is sent.
+globals().update(mail_settings(os.environ.get("RINKLOG_SMTP_URL", "")))
+EMAIL_TIMEOUT = 15
+DEFAULT_FROM_EMAIL = os.environ.get("RINKLOG_MAIL_FROM", "") or f"rinklog@{socket.gethostname()}"
+# Push services that a browser may name as its own; the site never posts anywhere else.
+PUSH_HOSTS = words("RINKLOG_PUSH_HOSTS", PUSH_SERVICES)
+
 CELERY_BROKER_URL = os.environ.get("CELERY_BROKER_URL") or "filesystem://"
 CELERY_TASK_ALWAYS_EAGER = flag("RINKLOG_TASKS_EAGER", False)
 

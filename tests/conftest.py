@@ -7,7 +7,12 @@ from pathlib import Path
 
 import pytest
 
-pytest_plugins = ["tests.support.browser", "tests.support.servers", "tests.support.site"]
+pytest_plugins = [
+    "tests.support.browser",
+    "tests.support.mail_sink",
+    "tests.support.servers",
+    "tests.support.site",
+]
 
 # Playwright keeps an event loop in the thread that also drives Django's test server.
 os.environ.setdefault("DJANGO_ALLOW_ASYNC_UNSAFE", "true")

@@ -47,3 +47,8 @@ def devices_of(person: Person) -> QuerySet[Device]:
 def mail_is_set_up() -> bool:
     """Whether this site can send mail at all."""
     return bool(settings.EMAIL_HOST)
+
+
+def device(person: Person, id: UUID) -> Device | None:
+    """One of a person's browsers."""
+    return Device.objects.filter(person=person, id=id).first()

@@ -5,16 +5,39 @@
 
 import datetime as dt
 from collections.abc import Iterable
+from dataclasses import asdict, dataclass
 from zoneinfo import ZoneInfo
 
+from celery import current_app
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from rinklog.crew.models import Person
+from rinklog.facts import Refused
 from rinklog.rink.models import Rink
+from rinklog.telling.fates import Fate
 from rinklog.telling.kinds import kind_named
 from rinklog.telling.models import Delivery, Device, Message, Wishes
+from rinklog.telling.push import is_push_service
 from rinklog.telling.queries import mail_is_set_up
 from rinklog.telling.quiet import after_quiet, gathered_until
+from rinklog.telling.vapid import are_keys
+from rinklog.upkeep.queue import soon
+
+MOST_DEVICES = 10
+SEND = "telling.send_waiting"  # by name: tasks stand above services
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """How somebody wants to be told."""
+
+    by_mail: bool = False
+    mail_address: str = ""
+    gather: str = Wishes.Gather.HOUR
+    quiet_from: dt.time | None = None
+    quiet_to: dt.time | None = None
+    origin: str = ""
 
 
 @transaction.atomic
@@ -87,6 +110,8 @@ def send_out(*, rink: Rink, messages: list[Message], wakes: bool, now: dt.dateti
         for device in devices.get(one.person_id, []):
             rows.append(Delivery(message=one, channel=Delivery.Channel.PUSH, device=device, due_at=due))
     Delivery.objects.bulk_create(rows)
+    if any(row.due_at <= now for row in rows):
+        soon(current_app.signature(SEND))
 
 
 def due_at(*, wish: Wishes, zone: ZoneInfo, urgent: bool, wakes: bool, now: dt.datetime) -> dt.datetime:
@@ -106,3 +131,38 @@ def mark_all_read(*, person: Person, rink: Rink, until: dt.datetime, now: dt.dat
     """A person has read all that they were shown: what came after `until` stays unread. Returns how many were new."""
     shown = Message.objects.filter(person=person, rink=rink, read_at=None, made_at__lte=until)
     return shown.update(read_at=now)
+
+
+def wish(*, person: Person, wanted: Wanted) -> None:
+    """Set how a person wants to be told from now on; what already waits keeps its hour."""
+    Wishes.objects.update_or_create(person=person, defaults=asdict(wanted))
+
+
+@transaction.atomic
+def add_device(
+    *, person: Person, endpoint: str, p256dh: str, auth: str, name: str, now: dt.datetime
+) -> Device:
+    """Take the push address of a browser. One that another person had used is theirs no more.
+
+    Raises Refused for an address that is no push service's, for keys that are no keys, and past the last place.
+    """
+    if not is_push_service(endpoint) or len(endpoint) > 600:
+        raise Refused("endpoint", _("This browser names a push service that this site does not know."))
+    if not are_keys(p256dh, auth):
+        raise Refused("p256dh", _("This browser sent no usable keys for push; try again."))
+    others = Device.objects.filter(person=person).exclude(endpoint=endpoint)
+    if others.count() >= MOST_DEVICES:
+        raise Refused("endpoint", _("You have %(n)d devices; remove one first.") % {"n": MOST_DEVICES})
+    keys = {"person": person, "p256dh": p256dh, "auth": auth, "name": name[:60]}
+    device, _made = Device.objects.update_or_create(
+        endpoint=endpoint, defaults=keys, create_defaults=keys | {"made_at": now}
+    )
+    return device
+
+
+@transaction.atomic
+def remove_device(*, device: Device, now: dt.datetime) -> None:
+    """Forget a browser; what waits for it is let go."""
+    waiting = Delivery.objects.filter(device=device, state=Delivery.State.WAITING)
+    waiting.update(state=Delivery.State.GONE, fate=Fate.FORGOTTEN, settled_at=now)
+    device.delete()

@@ -93,6 +93,9 @@ SITE = {
     ),
     "me": Row(SIGNED_IN),
     "password": Row(SIGNED_IN),
+    "telling": Row(SIGNED_IN),
+    "device-add": Row(SIGNED_IN, get=405),
+    "device-remove": Row(SIGNED_IN, lambda cast: {"id": uuid4()}, get=405),
     "sign-out-everywhere": Row(SIGNED_IN, get=405),
     "new-rink": Row(KEEPER_SOMEWHERE),
 }
@@ -100,6 +103,7 @@ HOME = {"home": Row(Right.SEE), "more": Row(Right.SEE)}
 INBOX = {
     "inbox": Row(Right.SEE),
     "inbox-read": Row(Right.SEE, get=405),
+    "trial": Row(Right.SEE, get=405),
     "inbox-open": Row(Right.SEE, lambda cast: {"id": a_message(cast)}, get=405),
 }
 LOGBOOK = {

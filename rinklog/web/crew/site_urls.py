@@ -4,6 +4,7 @@ from django.urls import path
 
 from rinklog.web.crew import joining, me, views
 from rinklog.web.home.views import front
+from rinklog.web.inbox import wishes
 from rinklog.web.setup.making import new_rink
 
 urlpatterns = [
@@ -16,6 +17,9 @@ urlpatterns = [
     path("reset/<str:token>/", joining.reset, name="reset"),
     path("rinks/new/", new_rink, name="new-rink"),
     path("me/", me.me, name="me"),
+    path("me/telling/", wishes.telling, name="telling"),
+    path("me/telling/devices/", wishes.add_device, name="device-add"),
+    path("me/telling/devices/<uuid:id>/remove/", wishes.remove_device, name="device-remove"),
     path("me/password/", me.password, name="password"),
     path("me/sign-out-everywhere/", me.sign_out_everywhere, name="sign-out-everywhere"),
 ]

@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from rinklog.web.inbox import views
+from rinklog.web.inbox import views, wishes
 
 urlpatterns = [
     path("inbox/", views.inbox, name="inbox"),
     path("inbox/read/", views.read_all, name="inbox-read"),
+    path("inbox/trial/", wishes.trial, name="trial"),
     path("inbox/<uuid:id>/", views.open_message, name="inbox-open"),
 ]
