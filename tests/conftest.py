@@ -10,6 +10,7 @@ import pytest
 pytest_plugins = [
     "tests.support.browser",
     "tests.support.mail_sink",
+    "tests.support.push_service",
     "tests.support.servers",
     "tests.support.site",
 ]

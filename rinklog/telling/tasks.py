@@ -1,12 +1,13 @@
 """Sending, off the road of whoever tells: every minute, and at once when something must not wait."""
 
-import datetime as dt
 import logging
 import smtplib
 import time
+from collections.abc import Callable
 from functools import partial
 
 from celery import shared_task
+from celery.exceptions import SoftTimeLimitExceeded
 from django.conf import settings
 from django.utils import timezone
 
@@ -18,6 +19,7 @@ log = logging.getLogger(__name__)
 LINES_AT_ONCE = 300
 LONGEST_S = 200.0  # well before the task is cut off; the next minute goes on
 Channel = Delivery.Channel
+Way = Callable[[sending.Claimed, HandOver], Outcome]
 
 
 @shared_task(name="telling.send_waiting")
@@ -37,29 +39,43 @@ def send_mails(lines: list[sending.Line], until: float) -> None:
     try:
         with mail.mail_line() as line:
             for one in lines:
-                if time.monotonic() > until or send_mail(one, line) in (What.DOWN, What.UNKNOWN):
+                ended = send_one(one, partial(post, line))
+                if time.monotonic() > until or ended in (What.DOWN, What.UNKNOWN):
                     return
     except mail.MailServerDown as down:
         log.warning("%d mails wait: the mail server does not answer (%s)", len(lines), down)
         sending.note_down(lines=lines, detail=str(down))
 
 
-def send_mail(one: sending.Line, line: smtplib.SMTP) -> What | None:
-    """Send one person's mail."""
+def send_pushes(lines: list[sending.Line], until: float) -> None:
+    """Push to device after device: each has its own service, so one that does not answer stops nobody else."""
+    for one in lines:
+        if time.monotonic() > until:
+            return
+        send_one(one, push_to)
+
+
+def send_one(one: sending.Line, way: Way) -> What | None:
+    """Send what one line has due. A fault of ours costs this line only: its claim lapses, everybody else gets theirs."""
     claimed = sending.claim(line=one, now=timezone.now())
     if claimed is None:
         return None
-    by_way = partial(post, line, claimed, timezone.now())
-    return sending.send(claimed=claimed, by_way=by_way, clock=timezone.now)
+    try:
+        return sending.send(claimed=claimed, by_way=partial(way, claimed), clock=timezone.now)
+    except SoftTimeLimitExceeded:
+        raise
+    except Exception:
+        log.exception("sending to %s by %s failed", one.person_id, one.channel)
+        return What.DOWN
 
 
-def post(line: smtplib.SMTP, claimed: sending.Claimed, now: dt.datetime, hand_over: HandOver) -> Outcome:
+def post(line: smtplib.SMTP, claimed: sending.Claimed, hand_over: HandOver) -> Outcome:
     """The way by mail."""
     wishes = queries.wishes_of(claimed.person)
     if not (wishes.by_mail and wishes.mail_address and claimed.person.is_active):
         return Outcome(What.UNWANTED)
     letter = letters.mail(
-        person=claimed.person, rink=claimed.rink, messages=claimed.messages, wishes=wishes, now=now
+        person=claimed.person, rink=claimed.rink, messages=claimed.messages, wishes=wishes, now=timezone.now()
     )
     return mail.post(
         line,
@@ -68,16 +84,6 @@ def post(line: smtplib.SMTP, claimed: sending.Claimed, now: dt.datetime, hand_ov
         message=letter.message().as_bytes(linesep="\r\n"),  # type: ignore[call-arg]  # Django's own
         hand_over=hand_over,
     )
-
-
-def send_pushes(lines: list[sending.Line], until: float) -> None:
-    """Push to device after device: each has its own service, so one that does not answer stops nobody else."""
-    for one in lines:
-        if time.monotonic() > until:
-            return
-        claimed = sending.claim(line=one, now=timezone.now())
-        if claimed is not None:
-            sending.send(claimed=claimed, by_way=partial(push_to, claimed), clock=timezone.now)
 
 
 def push_to(claimed: sending.Claimed, hand_over: HandOver) -> Outcome:
