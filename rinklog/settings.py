@@ -67,6 +67,7 @@ INSTALLED_APPS = [
     "rinklog.records",
     "rinklog.ice",
     "rinklog.plan",
+    "rinklog.money",
     "rinklog.reports",
     "rinklog.archive",
     "rinklog.web",

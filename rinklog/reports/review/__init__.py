@@ -1,0 +1,1 @@
+"""The season in review: one frozen object that feeds the page, the PDF, the CSV files and the spreadsheet."""
