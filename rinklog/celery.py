@@ -28,6 +28,7 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "imports": ("archive.sweep_imports", timedelta(minutes=2)),
     "weather": ("weather.sweep", timedelta(minutes=10)),
     "old-forecasts": ("weather.thin_forecasts", timedelta(hours=6)),
+    "reviews": ("reports.sweep_reviews", timedelta(minutes=2)),
     "backup": ("archive.nightly_backup", timedelta(minutes=30)),
 }
 

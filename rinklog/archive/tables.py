@@ -14,8 +14,10 @@ from django.db.models import FileField, ForeignKey, Model
 
 # How the site itself is doing, imports under way, and failed tries at a door are no club's memory.
 LEFT_OUT_APPS = {"upkeep", "archive"}
+# Made from the facts, and made again from them.
+BUILT_AGAIN = {"reports.builtreview", "reports.builtfile", "reports.seasoncold"}
 # A restored site sends nothing a second time, and its devices asked another key.
-LEFT_OUT = {"crew.attempt", "telling.delivery", "telling.device"}
+LEFT_OUT = {"crew.attempt", "telling.delivery", "telling.device", *BUILT_AGAIN}
 CHUNK = 500
 
 

@@ -14,6 +14,7 @@ class Right(StrEnum):
     LOG = "log"  # record work, photos, hazards, walks, headcounts, accident reports
     SET_OPEN = "set-open"  # set the rink open, partly open or closed
     SEE_ACCIDENTS = "see-accidents"  # read accident and near-miss reports
+    SEE_MONEY = "see-money"  # read what the season cost and who paid
     AMEND_ANY = "amend-any"  # amend or withdraw what somebody else recorded
     INSPECT_FORMALLY = "inspect-formally"  # the formal inspections
     RUN_CREW = "run-crew"  # invite volunteers and guests, see people
@@ -24,6 +25,7 @@ _VOLUNTEER = frozenset({Right.SEE, Right.LOG})
 _COORDINATOR = _VOLUNTEER | {
     Right.SET_OPEN,
     Right.SEE_ACCIDENTS,
+    Right.SEE_MONEY,
     Right.AMEND_ANY,
     Right.INSPECT_FORMALLY,
     Right.RUN_CREW,

@@ -16,6 +16,7 @@ from rinklog.archive.services import receive_import
 from rinklog.crew.rights import Right
 from rinklog.crew.tokens import token_of
 from rinklog.crew.ways_in import invite, make_reset
+from rinklog.reports.services import ask_for_review, build_review
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
 from rinklog.telling.models import Message
@@ -78,6 +79,13 @@ def an_import(cast: Cast) -> UUID:
     """A file that was sent in to be imported."""
     file = ContentFile(b"record,by,name\r\nperson,cleo,Cleo\r\n", name="log.csv")
     return receive_import(id=uuid4(), rink=cast.rink, file=file, by=cast.ada, now=NOW).id
+
+
+def a_review(cast: Cast) -> UUID:
+    """The season whose review is built."""
+    built, _due = ask_for_review(season=cast.season, now=timezone.now())
+    build_review(id=built.id, now=timezone.now())
+    return cast.season.id
 
 
 SITE = {
@@ -159,6 +167,11 @@ REPORTS = {
     "season": Row(Right.SEE),
     "season-past": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "season-csv": Row(Right.SEE, lambda cast: {"id": cast.season.id, "table": "weeks"}),
+    "review-now": Row(Right.SEE),
+    "review": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
+    "review-progress": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
+    "review-csv": Row(Right.SEE, lambda cast: {"id": a_review(cast), "table": "weeks"}),
+    "review-file": Row(Right.SEE, lambda cast: {"id": a_review(cast), "name": "review.pdf"}, get=404),
     "thickness": Row(Right.SEE),
     "thickness-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
     "sheet-today": Row(Right.SEE),

@@ -41,7 +41,7 @@ def changes_by_season(rink: Rink) -> dict[UUID, list[Change]]:
 def open_days(changes: list[Change], until: dt.datetime, zone: ZoneInfo) -> Open:
     """Walk a season's changes; the last state holds to `until`. What an earlier season said does not count."""
     found = Open(changes=len(changes))
-    ends = [at for at, _state in changes[1:]] + [until]
+    ends = [*(at for at, _state in changes[1:]), until][: len(changes)]
     for (start, state), end in zip(changes, ends, strict=True):
         end = min(end, until)
         if end <= start:

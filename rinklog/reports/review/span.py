@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from django.db.models import Case, DateField, F, Func, When
 from django.db.models.expressions import Combinable, Expression
 
-from rinklog.clock import days_bounds, local_day
+from rinklog.clock import day_bounds, days_bounds, local_day
 from rinklog.geometry.grid import Grid as Plan
 from rinklog.rink.models import Season
 
@@ -39,6 +39,13 @@ class Span:
         """Start and end, end not included and not after now."""
         start, end = days_bounds(self.first, self.last, self.zone)
         return start, max(start, min(end, self.now))
+
+    @cached_property
+    def whole_days(self) -> tuple[dt.datetime, dt.datetime]:
+        """Start and end without today, whose weather is not known to its end; empty on the season's first day."""
+        start, end = self.bounds
+        today, _end = day_bounds(local_day(self.now, self.zone), self.zone)
+        return start, max(start, min(end, today))
 
     @cached_property
     def days(self) -> list[dt.date]:

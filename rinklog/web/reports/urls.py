@@ -2,11 +2,16 @@
 
 from django.urls import path
 
-from rinklog.web.reports import sheets, thickness, views
+from rinklog.web.reports import review, sheets, thickness, views
 
 urlpatterns = [
     path("season/", views.season, name="season"),
     path("season/<uuid:id>/", views.season, name="season-past"),
+    path("season/review/", review.review, name="review-now"),
+    path("season/<uuid:id>/review/", review.review, name="review"),
+    path("season/<uuid:id>/review/progress/", review.review_progress, name="review-progress"),
+    path("season/<uuid:id>/review/<slug:table>.csv", review.review_csv, name="review-csv"),
+    path("season/<uuid:id>/review/<str:name>", review.review_file, name="review-file"),
     path("season/<uuid:id>/<slug:table>.csv", views.season_csv, name="season-csv"),
     path("records/thickness/", thickness.thickness, name="thickness"),
     path("records/thickness/<slug:month>/", thickness.thickness, name="thickness-month"),

@@ -63,3 +63,9 @@ def ago(value: dt.datetime | None) -> str:
 def get(mapping: dict[object, object], key: object) -> object:
     """Look a key up."""
     return mapping.get(key)
+
+
+@register.filter
+def rows(value: list[object]) -> int:
+    """How many there are: Django's own word for it is a measure here."""
+    return len(value)
