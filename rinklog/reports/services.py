@@ -54,13 +54,13 @@ def build_review(*, id: int, now: dt.datetime) -> bool:
 
     # Of the facts as they are now: what is asked for meanwhile is built next.
     fingerprint = queries.fingerprint(built.season, now)
-    review = gather(built.season, now, progress)
+    review = gather(season=built.season, now=now, progress=progress)
     _keep(built, review, fingerprint, now)
     return True
 
 
 def gather(
-    season: Season, now: dt.datetime, progress: Callable[[int, int], object] = lambda done, total: None
+    *, season: Season, now: dt.datetime, progress: Callable[[int, int], object] = lambda done, total: None
 ) -> SeasonReview:
     """A season's review with the weather that is stored for it and for the seasons before."""
     earlier = [one for one in seasons(season.rink) if one.starts_on < season.starts_on]
