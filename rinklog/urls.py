@@ -29,5 +29,6 @@ on_a_rink = [path("", include(f"rinklog.web.{room}.urls")) for room in ROOMS]
 urlpatterns = [
     path("health", health, name="health"),
     path("", include("rinklog.web.crew.site_urls")),
+    path("p/<slug:slug>/", include("rinklog.web.public.urls")),
     path("r/<slug:slug>/", include(on_a_rink)),
 ]

@@ -160,3 +160,20 @@ class AccidentReport(Record):
 
     def __str__(self) -> str:
         return f"{'near miss' if self.near_miss else 'accident'} {self.at:%Y-%m-%d}"
+
+
+class PublicPage(models.Model):
+    """Whether the rink has a page that is read without signing in. No row: it has none."""
+
+    class Shown(models.TextChoices):
+        OFF = "off", _("no public page")
+        LINK = "link", _("for whoever has the link; search engines are asked to leave it out")
+        LISTED = "listed", _("for everybody, search engines too")
+
+    rink = models.OneToOneField(Rink, on_delete=models.CASCADE, related_name="public_page")
+    shown = models.CharField(max_length=8, choices=Shown.choices, default=Shown.OFF)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    changed_at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.rink_id}: {self.shown}"

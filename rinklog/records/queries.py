@@ -14,6 +14,7 @@ from rinklog.records.models import (
     ConditionGrade,
     Headcount,
     Opening,
+    PublicPage,
     Record,
 )
 from rinklog.records.practice import CHECKLISTS, GRADES
@@ -116,3 +117,16 @@ def hours(rink: Rink, start: dt.datetime, end: dt.datetime) -> list[HourCount]:
     for at, skaters, whole in counted:
         sums[at] = skaters if whole else sums.get(at, 0) + skaters
     return [HourCount(at, skaters) for at, skaters in sums.items()]
+
+
+def public_page(slug: str) -> PublicPage | None:
+    """The public page at an address with its rink, in one query; None where the keeper shows none."""
+    shown = PublicPage.objects.exclude(shown=PublicPage.Shown.OFF)
+    return shown.select_related("rink").filter(rink__slug=slug).first()
+
+
+def publicity(rink: Rink) -> str:
+    """How the rink's public page is shown: "off", "link" or "listed"."""
+    return (
+        PublicPage.objects.filter(rink=rink).values_list("shown", flat=True).first() or PublicPage.Shown.OFF
+    )

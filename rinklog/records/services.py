@@ -6,9 +6,19 @@ from zoneinfo import ZoneInfo
 
 from django.utils.translation import gettext as _
 
+from rinklog.crew.models import Person
 from rinklog.facts import Refused
-from rinklog.records.models import AccidentReport, Check, CheckLine, ChecklistItem, Headcount, Opening
+from rinklog.records.models import (
+    AccidentReport,
+    Check,
+    CheckLine,
+    ChecklistItem,
+    Headcount,
+    Opening,
+    PublicPage,
+)
 from rinklog.records.writing import Saved, Writing, save_record
+from rinklog.rink.models import Rink
 
 MOST_SKATERS = 5000
 
@@ -94,3 +104,18 @@ def report_accident(*, writing: Writing, accident: Accident) -> Saved:
     if not accident.what_happened.strip():
         raise Refused("what_happened", _("What happened is empty; say it in a few words."))
     return save_record(AccidentReport, writing, asdict(accident))
+
+
+def publish(*, rink: Rink, shown: str, by: Person, now: dt.datetime) -> None:
+    """Choose how the rink's public page is shown; saying the same again changes nothing. Errors: Refused."""
+    if shown not in PublicPage.Shown.values:
+        allowed = ", ".join(PublicPage.Shown.values)
+        raise Refused(
+            "shown",
+            _("Shown is “%(value)s”; allowed are %(allowed)s.") % {"value": shown, "allowed": allowed},
+        )
+    page, made = PublicPage.objects.get_or_create(
+        rink=rink, defaults={"shown": shown, "by": by, "changed_at": now}
+    )
+    if not made and page.shown != shown:
+        PublicPage.objects.filter(id=page.id).update(shown=shown, by=by, changed_at=now)

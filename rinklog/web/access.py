@@ -29,7 +29,7 @@ from rinklog.photos.models import Photo
 from rinklog.plan.models import Shift, ShiftPlace
 from rinklog.plan.queries import shifts
 from rinklog.records import queries as records
-from rinklog.records.models import Record
+from rinklog.records.models import PublicPage, Record
 from rinklog.rink import queries as rink
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season
 from rinklog.telling import queries as telling
@@ -152,6 +152,20 @@ class At:
         return found(path_of(name))
 
 
+@dataclass(frozen=True)
+class PublicAt:
+    """Where a request by anybody stands: on which rink, whether search engines may list it, at what moment."""
+
+    rink: Rink
+    listed: bool
+    now: dt.datetime
+
+    @property
+    def zone(self) -> ZoneInfo:
+        """The rink's time zone."""
+        return ZoneInfo(self.rink.time_zone)
+
+
 View = Callable[..., HttpResponseBase]
 T = TypeVar("T")
 
@@ -223,6 +237,12 @@ def anybody(view: View) -> View:
     """Mark a view as open to people who are not signed in: said aloud, so that it is never an oversight."""
     view.needs = "anybody"  # type: ignore[attr-defined]
     return view
+
+
+def public_rink(slug: str) -> PublicAt:
+    """The rink whose page the keeper shows to anybody, without any person; else 404."""
+    page = found(records.public_page(slug))
+    return PublicAt(rink=page.rink, listed=page.shown == PublicPage.Shown.LISTED, now=timezone.now())
 
 
 def sign_in_first(request: HttpRequest) -> HttpResponse:

@@ -33,6 +33,7 @@ class Units:
 
 
 METRIC = Units()
+US = Units("in", "ft", "gal", "F", "mph", "lb", "gal/min", "gal_us")
 
 
 def units_of(person: Any) -> Units:

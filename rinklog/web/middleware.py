@@ -1,7 +1,8 @@
 """Small middleware: keep plain HTTP on this machine, and speak each person's language and units."""
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from contextvars import ContextVar
 
 from django.conf import settings
@@ -11,6 +12,7 @@ from django.utils import translation
 from rinklog.web.measures import METRIC, Units, units_of
 
 Handler = Callable[[HttpRequest], HttpResponse]
+PUBLIC = "/p/"  # addresses below it know no person
 RENEWED = "renewed"  # set when signing in
 RENEW_AFTER_S = 7 * 24 * 3600
 _units: ContextVar[Units] = ContextVar("units", default=METRIC)
@@ -19,6 +21,21 @@ _units: ContextVar[Units] = ContextVar("units", default=METRIC)
 def current_units() -> Units:
     """The units of the person whose request is being answered."""
     return _units.get()
+
+
+@contextmanager
+def reading_in(units: Units) -> Iterator[None]:
+    """Read and type numbers in some units for a while."""
+    token = _units.set(units)
+    try:
+        yield
+    finally:
+        _units.reset(token)
+
+
+def is_public(request: HttpRequest) -> bool:
+    """Whether the page is the same for everybody: then nothing may ask who reads it, so that it can be cached."""
+    return request.path_info.startswith(PUBLIC)
 
 
 class LoopbackOrHttps:
@@ -49,6 +66,8 @@ class PersonLocale:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        if is_public(request):
+            return self.get_response(request)
         language = request.session.get("language") or translation.get_language_from_request(request)
         with translation.override(language):
             response = self.get_response(request)
@@ -63,6 +82,8 @@ class RenewSession:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        if is_public(request):
+            return self.get_response(request)
         session = request.session
         if RENEWED in session and time.time() - session[RENEWED] > RENEW_AFTER_S:
             session[RENEWED] = int(time.time())
@@ -76,8 +97,5 @@ class PersonUnits:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        token = _units.set(units_of(request.user))
-        try:
+        with reading_in(METRIC if is_public(request) else units_of(request.user)):
             return self.get_response(request)
-        finally:
-            _units.reset(token)

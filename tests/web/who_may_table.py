@@ -16,6 +16,7 @@ from rinklog.archive.services import receive_import
 from rinklog.crew.rights import Right
 from rinklog.crew.tokens import token_of
 from rinklog.crew.ways_in import invite, make_reset
+from rinklog.records.services import publish
 from rinklog.reports.services import ask_for_review, build_review
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
@@ -88,6 +89,12 @@ def a_review(cast: Cast) -> UUID:
     return cast.season.id
 
 
+def a_public_page(cast: Cast) -> str:
+    """The slug of the first rink, whose page the keeper shows."""
+    publish(rink=cast.rink, shown="listed", by=cast.ada, now=NOW)
+    return cast.rink.slug
+
+
 SITE = {
     "health": Row(ANYBODY, get=503),  # no worker beats in a test
     "front": Row(SIGNED_IN, get=302),
@@ -106,6 +113,7 @@ SITE = {
     "device-remove": Row(SIGNED_IN, lambda cast: {"id": uuid4()}, get=405),
     "sign-out-everywhere": Row(SIGNED_IN, get=405),
     "new-rink": Row(KEEPER_SOMEWHERE),
+    "public": Row(ANYBODY, lambda cast: {"slug": a_public_page(cast)}),
 }
 HOME = {"home": Row(Right.SEE), "more": Row(Right.SEE)}
 INBOX = {
@@ -207,6 +215,7 @@ SETUP = {
     "phases": Row(Right.SET_OPEN),
     "phase-back": Row(Right.SET_OPEN, lambda cast: {"id": a_phase(cast)}, get=405),
     "next-season": Row(Right.KEEP),
+    "publicity": Row(Right.KEEP),
     "rules": Row(Right.SEE),
     "rule": Row(Right.KEEP, lambda cast: {"key": "least_crew"}),
     "rule-default": Row(Right.KEEP, lambda cast: {"key": "least_crew"}, get=405),

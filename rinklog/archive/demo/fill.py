@@ -13,7 +13,7 @@ from rinklog.archive.demo.calendar import Days, Happening
 from rinklog.archive.demo.hazards import FOUND, THEN
 from rinklog.archive.demo.people import make_crew
 from rinklog.archive.demo.pictures import PICTURES, hang
-from rinklog.archive.demo.records import records
+from rinklog.archive.demo.records import records, show_to_everybody
 from rinklog.archive.demo.season import jobs
 from rinklog.archive.demo.winter import winter
 from rinklog.archive.demo.work import Writer
@@ -68,6 +68,7 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         writer = Writer(rink, zones, people, days, winter(place.DAYS))
         for write in season_in_order(writer):
             write()
+        show_to_everybody(writer)
         for picture in PICTURES:
             hang(writer, picture)
     return Filled(rink, made=True)

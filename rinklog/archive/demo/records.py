@@ -8,7 +8,15 @@ from rinklog.archive.demo.calendar import Happening
 from rinklog.archive.demo.work import Writer
 from rinklog.records.models import CheckLine, ChecklistItem, Opening
 from rinklog.records.queries import checklist
-from rinklog.records.services import Accident, Line, count_skaters, record_check, report_accident, set_opening
+from rinklog.records.services import (
+    Accident,
+    Line,
+    count_skaters,
+    publish,
+    record_check,
+    report_accident,
+    set_opening,
+)
 from rinklog.records.writing import Writing
 
 State = Opening.State
@@ -24,6 +32,7 @@ class Set:
     state: str
     reason: str = ""
     grade: str = ""
+    until: tuple[int, int] | None = None  # day and hour
 
 
 OPENINGS = (
@@ -38,6 +47,7 @@ OPENINGS = (
     Set(-8, 13, "odo", State.PARTLY, "Torch repair at the far boards until four.", "good"),
     Set(-8, 16, "odo", State.OPEN, grade="good"),
     Set(-3, 20, "tilde", State.OPEN, grade="good"),
+    Set(-1, 15, "odo", State.OPEN, grade="good", until=(1, 22)),
 )
 
 
@@ -78,7 +88,13 @@ def open_or_close(writer: Writer, change: Set) -> None:
         state=change.state,
         reason=change.reason,
         grade=change.grade,
+        until=writer.days.at(*change.until) if change.until else None,
     )
+
+
+def show_to_everybody(writer: Writer) -> None:
+    """The keeper shows the public page, search engines too."""
+    publish(rink=writer.rink, shown="listed", by=writer.people["runa"], now=writer.days.at(-26, 12))
 
 
 def inspect(writer: Writer, day: int, list: str, login: str) -> None:

@@ -4,6 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from rinklog.crew.rights import Right
+from rinklog.records.queries import publicity
 from rinklog.rink import queries
 from rinklog.web.access import At, on_rink
 from rinklog.web.rinkmap.drawing import draw
@@ -26,6 +27,7 @@ def setup(request: HttpRequest, at: At) -> HttpResponse:
         "phase": queries.phase_on(season, at.today),
         "restarts": queries.restarts(changes),
         "chosen_rules": sum(one.chosen for one in queries.rules(at.rink)),
+        "public": publicity(at.rink),
         "hose_test": queries.bucket_tests(at.rink).first(),
     }
     return render(request, "setup/setup.html", context)
