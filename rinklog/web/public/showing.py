@@ -11,9 +11,9 @@ from rinklog.rink.models import Rink
 from rinklog.rink.queries import season_shown_on, zones
 from rinklog.web.access import PublicAt
 from rinklog.web.rinkmap.drawing import draw
-from rinklog.web.rinkmap.marks import codes, marks
+from rinklog.web.rinkmap.marks import CODES, Shape, marks
 from rinklog.work.log_queries import LogFilter, log_page
-from rinklog.work.models import Entry, Kind
+from rinklog.work.models import Entry, Hazard, Kind
 from rinklog.work.queries import open_hazards
 
 MOST_HAZARDS = 100
@@ -34,6 +34,19 @@ class Done:
     area_m2: float
 
 
+@dataclass(frozen=True)
+class Cone:
+    """A cone in words and with its marker, whether or not its place is on the sheet."""
+
+    where: str
+    kind: str
+    severity: str
+    severity_words: str
+    shape: Shape
+    letter: str
+    holding: bool
+
+
 def page_of(at: PublicAt) -> dict[str, Any]:
     """Everything the public page says."""
     opening = current_opening(at.rink, at.now)
@@ -47,13 +60,24 @@ def page_of(at: PublicAt) -> dict[str, Any]:
         "opening": opening,
         "criterion": criterion_of(at.rink, opening.grade if opening else ""),
         "drawing": draw(season.grid, zones(season.grid)) if season else None,
-        "cones": [(hazard, " ".join(zone.label for zone in hazard.zones.all())) for hazard in coned],
+        "cones": [cone_of(hazard) for hazard in coned],
         "uncovered": len(hazards) - len(coned),
         "marks": marks(coned, season.grid) if season else [],
-        "codes": {code.kind: code for code in codes()},
         "last": [done for kind in LAST if (done := last_done(at.rink, kind))],
         "next_flood": None,
     }
+
+
+def cone_of(hazard: Hazard) -> Cone:
+    """What a stranger is told of a hazard with a cone."""
+    return Cone(
+        " ".join(zone.label for zone in hazard.zones.all()),
+        hazard.get_kind_display(),
+        hazard.severity,
+        hazard.get_severity_display(),
+        *CODES[hazard.kind],
+        holding=hazard.state == Hazard.State.HOLDING,
+    )
 
 
 def criterion_of(rink: Rink, word: str) -> str:

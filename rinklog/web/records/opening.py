@@ -46,8 +46,11 @@ class OpeningForm(RecordForm):
 def opening(request: HttpRequest, at: At) -> HttpResponse:
     """What the rink is now and every change, the latest first."""
     page = Paginator(queries.openings(at.rink), A_PAGE).get_page(request.GET.get("page"))
-    context = {"opening": queries.current_opening(at.rink, at.now), "page": page}
-    context["public"] = queries.publicity(at.rink)
+    context = {
+        "opening": queries.current_opening(at.rink, at.now),
+        "page": page,
+        "public": queries.publicity(at.rink),
+    }
     return render(request, "records/opening.html", context)
 
 
