@@ -17,7 +17,7 @@ LEFT_OUT_APPS = {"upkeep", "archive"}
 # Made from the facts, and made again from them.
 BUILT_AGAIN = {"reports.builtreview", "reports.builtfile", "reports.seasoncold"}
 # A restored site sends nothing a second time, and its devices asked another key.
-LEFT_OUT = {"crew.attempt", "telling.delivery", "telling.device", *BUILT_AGAIN}
+LEFT_OUT = {"crew.attempt", "weather.weatherfile", "telling.delivery", "telling.device", *BUILT_AGAIN}
 CHUNK = 500
 
 

@@ -51,6 +51,8 @@ WHY = {
     "out-of-order": "earlier than the hour before it",
     "no-time": "not a time between 1850 and 2200",
     "unknown-unit": "a unit that is not known here",
+    "cells": "not as many cells as the header has columns",
+    "no-offset": "not a time with its offset from UTC, such as 2026-01-15T21:00+01:00",
     "unreadable": "cannot be read",
     "partly-read": "a part that cannot be read; the rest is used",
     "other-station": "of another station than the one asked for",
@@ -64,6 +66,9 @@ WHY = {
 YEARS = (1850, 2200)  # few instrument records are older; a clock beyond it is wrong
 GUST_SLACK_MS = 0.5  # sources round wind and gust apart
 DEW_SLACK_C = 0.5  # and dew point and air
+SPIKE_C = (
+    15.0  # a lone hour so far from both its neighbours is taken for a fault (common practice, no source)
+)
 
 # World records rounded outward (WMO World Weather & Climate Extremes Archive, from memory): −89.2 to 56.7 °C, gust
 # 113 m/s, sea-level pressure 870 to 1084 hPa (station pressure lower), 305 mm of rain in an hour, 11.8 m of snow.
@@ -81,6 +86,8 @@ LIMITS: dict[str, tuple[float, float]] = {
     "precip_mm": (0.0, 310.0),
     "snow_m": (0.0, 12.0),
 }
+
+_LIMITS = [(name, low, high) for name, (low, high) in LIMITS.items()]
 
 
 @dataclass
@@ -111,7 +118,7 @@ def screened(rows: Iterable[tuple[str, Hour]]) -> Parsed:
         if not plausible(hour.at):
             parsed.flags.append(Flag(where, "at", hour.at.isoformat(), "no-time"))
             continue
-        clean = _possible(where, hour, parsed.flags)
+        clean = possible(where, hour, parsed.flags)
         last = parsed.hours[-1] if parsed.hours else None
         if last is not None and clean.at <= last.at:
             why = "doubled" if clean.at == last.at else "out-of-order"
@@ -126,10 +133,10 @@ def plausible(at: dt.datetime) -> bool:
     return YEARS[0] <= at.year <= YEARS[1]
 
 
-def _possible(where: str, hour: Hour, flags: list[Flag]) -> Hour:
-    """The hour without its impossible values, then without those that contradict what is left."""
+def possible(where: str, hour: Hour, flags: list[Flag]) -> Hour:
+    """The hour without its impossible values, then without those that contradict what is left; flags are added."""
     out: dict[str, None] = {}
-    for name, (low, high) in LIMITS.items():
+    for name, low, high in _LIMITS:
         value = getattr(hour, name)
         if value is not None and not low <= value <= high:
             flags.append(Flag(where, name, f"{value:g}", "impossible"))

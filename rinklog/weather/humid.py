@@ -15,6 +15,6 @@ def humidity_frac(air_c: float | None, dew_point_c: float | None) -> float | Non
 
 def dew_point_c(air_c: float | None, humidity_frac: float | None) -> float | None:
     """Dew point over liquid water [°C]; None when either is missing. Source: WMO No. 8 Magnus curve."""
-    if air_c is None or humidity_frac is None or not 0 < humidity_frac <= 1 or not -80 < air_c < 60:
+    if air_c is None or humidity_frac is None or not 0.001 < humidity_frac <= 1 or not -60 < air_c < 60:
         return None
     return float(air.dew_point_c(humidity_frac * air.magnus_water_pa(air_c)))

@@ -122,3 +122,51 @@ class ProviderState(models.Model):
 
     def __str__(self) -> str:
         return f"{self.provider} {'on' if self.is_on else 'off'}"
+
+
+class WeatherFile(models.Model):
+    """An uploaded weather file on its way into the observations; `resume` is where reading goes on."""
+
+    class State(models.TextChoices):
+        WAITING = "waiting", _("waiting for its turn")
+        READING = "reading", _("being read")
+        DONE = "done", _("read")
+        REFUSED = "refused", _("cannot be read")
+
+    id = models.UUIDField(primary_key=True, editable=False)
+    rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="weather_files")
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    made_at = models.DateTimeField()
+    moved_at = models.DateTimeField()  # when it last got further: a sweep finds what stands still
+    file_name = models.CharField(max_length=120)
+    file = models.FileField(max_length=200, blank=True)
+    fingerprint = models.CharField(max_length=64)  # SHA-256 of the file as it came
+    format = models.CharField(max_length=12, blank=True)  # empty: to be told from its first bytes
+    state = models.CharField(max_length=8, choices=State.choices, default=State.WAITING)
+    sentence = models.CharField(max_length=400, blank=True)
+    total_bytes = models.PositiveBigIntegerField(default=0)
+    done_bytes = models.PositiveBigIntegerField(default=0)
+    resume = models.JSONField(default=dict)
+    hours = models.PositiveIntegerField(default=0)  # read
+    added = models.PositiveIntegerField(default=0)  # of them new, or saying more than what was here
+    starts_at = models.DateTimeField(null=True)
+    ends_at = models.DateTimeField(null=True)
+    missing = models.JSONField(default=dict)  # hours without a value, by its name
+    flagged = models.JSONField(default=dict)  # how many, by name and reason
+    flags = models.JSONField(default=list)  # the first ones: where, name, value, reason
+
+    class Meta:
+        ordering = ["-made_at"]
+
+    def __str__(self) -> str:
+        return f"{self.file_name} {self.state}"
+
+    @property
+    def is_busy(self) -> bool:
+        """Whether a task is at it, or should be."""
+        return self.state in (self.State.WAITING, self.State.READING)
+
+    @property
+    def flag_count(self) -> int:
+        """Everything that was not used as it stands."""
+        return sum(self.flagged.values())

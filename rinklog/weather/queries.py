@@ -8,17 +8,27 @@ import datetime as dt
 import hashlib
 from collections.abc import Iterator
 from typing import Any
+from uuid import UUID
 
 from django.db.models import Count, F, Q, QuerySet, Sum, Window
 from django.db.models.functions import RowNumber
 
 from rinklog.rink.models import Rink
 from rinklog.weather.known import A_PERSON, HOUR, KnownHour, floor, merged, on_the_hour, spread
-from rinklog.weather.models import ForecastHour, ForecastRun, Observation, ProviderState, WeatherSetup
+from rinklog.weather.models import (
+    ForecastHour,
+    ForecastRun,
+    Observation,
+    ProviderState,
+    WeatherFile,
+    WeatherSetup,
+)
 from rinklog.weather.rows import FIELDS, hour_of
 
 NEWEST_FIRST = [F("run__made_at").desc(), F("run__fetched_at").desc(), F("run_id").desc()]
 ASK_EVERY = dt.timedelta(minutes=20)  # where a service does not say how long its answer lives
+FILE_STANDS_STILL = dt.timedelta(minutes=3)
+FILE_KEPT = dt.timedelta(days=7)
 LONGEST_STEP = dt.timedelta(hours=24)
 
 
@@ -145,3 +155,26 @@ def altitude_m(rink: Rink) -> float | None:
     """Metres above the sea, where the keeper has said so."""
     setup = setup_of(rink)
     return setup.altitude_m if setup else None
+
+
+def weather_files(rink: Rink) -> QuerySet[WeatherFile]:
+    """The weather files of a rink, the latest first."""
+    return WeatherFile.objects.filter(rink=rink).select_related("by")
+
+
+def weather_file(rink: Rink, id: UUID) -> WeatherFile | None:
+    """One weather file of a rink."""
+    return weather_files(rink).filter(id=id).first()
+
+
+def files_standing_still(now: dt.datetime) -> QuerySet[WeatherFile]:
+    """Files that a task should be at and none is."""
+    busy = (WeatherFile.State.WAITING, WeatherFile.State.READING)
+    return WeatherFile.objects.filter(state__in=busy, moved_at__lt=now - FILE_STANDS_STILL)
+
+
+def files_to_forget(now: dt.datetime) -> QuerySet[WeatherFile]:
+    """Files that are read, or never will be, and need not be kept."""
+    busy = (WeatherFile.State.WAITING, WeatherFile.State.READING)
+    old = WeatherFile.objects.filter(made_at__lt=now - FILE_KEPT)
+    return old.exclude(file="").exclude(state__in=busy)

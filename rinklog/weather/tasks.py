@@ -1,13 +1,14 @@
 """Asking for the weather, off the road of whoever waits for a page."""
 
 import logging
+from uuid import UUID
 
 from celery import shared_task
 from django.utils import timezone
 
 from rinklog.rink.models import Rink
 from rinklog.upkeep.queue import soon
-from rinklog.weather import pulling, queries, thinning
+from rinklog.weather import importing, pulling, queries, thinning
 
 log = logging.getLogger(__name__)
 
@@ -22,11 +23,23 @@ def pull_forecast(rink_id: str) -> None:
         log.info("weather of %s: %s", rink.slug, problem)
 
 
+@shared_task(name="weather.read_file")
+def read_file(file_id: str) -> None:
+    """Read an uploaded file on; what is left after a minute is queued again."""
+    if importing.go_on(id=UUID(file_id), now=timezone.now()):
+        soon(read_file, file_id)
+
+
 @shared_task(name="weather.sweep")
 def sweep() -> None:
-    """Queue what is due, whoever forgot it."""
-    for rink_id in queries.sources_due(timezone.now()):
+    """Queue what is due, whoever forgot it, and delete files that are no longer needed."""
+    now = timezone.now()
+    for rink_id in queries.sources_due(now):
         soon(pull_forecast, rink_id)
+    for one in queries.files_standing_still(now):
+        soon(read_file, one.id)
+    for one in queries.files_to_forget(now):
+        importing.forget_file(one=one)
 
 
 @shared_task(name="weather.thin_forecasts")

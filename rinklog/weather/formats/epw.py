@@ -4,10 +4,11 @@ Source: EnergyPlus Auxiliary Programs, "EnergyPlus Weather File (EPW) Data Dicti
 values. Hour 1 ends at 01:00; values are means or sums of that hour, so they begin at hour − 1.
 """
 
-import csv
 import datetime as dt
+from io import BytesIO
 
-from rinklog.weather.hours import Flag, Hour, Parsed, screened
+from rinklog.weather.formats.reading import BadFile, Format, Row, everything
+from rinklog.weather.hours import Flag, Hour, Parsed
 
 HEADER_LINES = 8
 # name: (field, factor, offset, first value that means missing)
@@ -27,24 +28,35 @@ COLUMNS = {
 
 
 def parse(content: bytes) -> Parsed:
-    """Read a file. Returns: Parsed; a typical year keeps the years of its months, so they need not be in order."""
-    text = content.decode("utf-8", errors="replace")
+    """Read a whole file. Returns: Parsed in order of time; a typical year keeps the years of its months."""
     try:
-        rows = list(csv.reader(text.splitlines()))
-        zone = dt.timezone(dt.timedelta(hours=float(rows[0][8])))
-    except (IndexError, ValueError, OverflowError, csv.Error):
-        return Parsed(flags=[Flag("line 1", "LOCATION", text[:60], "not-a-number")])
-    hours: list[tuple[str, Hour]] = []
-    faults: list[Flag] = []
-    for number, row in enumerate(rows[HEADER_LINES:], start=HEADER_LINES + 1):
+        hours, flags = everything(BytesIO(content), FORMAT)
+    except BadFile as error:
+        return Parsed(flags=[Flag("line 1", "LOCATION", str(error), "unreadable")])
+    once = {hour.at: hour for hour in reversed(hours)}
+    return Parsed([once[at] for at in sorted(once)], flags)
+
+
+def begin(head: list[str]) -> Row:
+    """Read the header. Errors: BadFile when it names no time zone."""
+    try:
+        zone = dt.timezone(dt.timedelta(hours=float(head[0].split(",")[8])))
+    except (IndexError, ValueError, OverflowError):
+        raise BadFile("The first line is no LOCATION with a time zone as its ninth value.") from None
+
+    def read(text: str, where: str, flags: list[Flag]) -> Hour | None:
         try:
-            hours.append((f"line {number}", _hour(row, zone)))
+            return _hour(text.split(","), zone)
         except (ValueError, IndexError, OverflowError):
-            faults.append(Flag(f"line {number}", "line", ",".join(row)[:60], "not-a-number"))
-    # The months of a typical year come from different years: put them in order of time before screening.
-    hours.sort(key=lambda pair: pair[1].at)
-    parsed = screened(hours)
-    return Parsed(parsed.hours, faults + parsed.flags)
+            flags.append(Flag(where, "line", text[:60], "not-a-number"))
+            return None
+
+    return read
+
+
+def fits(head: bytes) -> bool:
+    """Whether it begins as such a file does."""
+    return head.startswith(b"LOCATION,")
 
 
 def _hour(row: list[str], zone: dt.timezone) -> Hour:
@@ -58,3 +70,6 @@ def _hour(row: list[str], zone: dt.timezone) -> Hour:
         values["longwave_wm2"] = None
     station = None if values["pressure_pa"] is None else True
     return Hour(at=at.astimezone(dt.UTC), pressure_is_station=station, **values)  # type: ignore[arg-type]
+
+
+FORMAT = Format("epw", "EPW", fits, HEADER_LINES, begin, in_order=False)

@@ -6,8 +6,11 @@ sea-level pressure ×10 hPa, wind direction °, wind speed ×10 m/s, sky conditi
 """
 
 import datetime as dt
+import re
+from io import BytesIO
 
-from rinklog.weather.hours import Flag, Hour, Parsed, screened, shift_back
+from rinklog.weather.formats.reading import Format, everything
+from rinklog.weather.hours import Flag, Hour, Parsed
 from rinklog.weather.humid import humidity_frac
 
 MISSING = -9999
@@ -17,19 +20,21 @@ OKTAS = {code: code / 8 for code in range(9)} | {9: 1.0}
 
 
 def parse(content: bytes) -> Parsed:
-    """Read a file. Arguments: bytes. Returns: Parsed, hours in UTC; lines that cannot be read are flagged."""
-    rows: list[tuple[str, Hour]] = []
-    faults: list[Flag] = []
-    for number, line in enumerate(content.decode("ascii", errors="replace").splitlines(), start=1):
-        if not line.strip():
-            continue
-        where = f"line {number}"
-        try:
-            rows.append((where, _hour([int(part) for part in line.split()])))
-        except (ValueError, IndexError, OverflowError):
-            faults.append(Flag(where, "line", line[:60], "not-a-number"))
-    parsed = screened(rows)
-    return Parsed(shift_back(parsed.hours, ("precip_mm",)), faults + parsed.flags)
+    """Read a whole file. Returns: Parsed, hours in UTC; lines that cannot be read are flagged."""
+    return Parsed(*everything(BytesIO(content), FORMAT))
+
+
+def _row(text: str, where: str, flags: list[Flag]) -> Hour | None:
+    try:
+        return _hour([int(part) for part in text.split()])
+    except (ValueError, IndexError, OverflowError):
+        flags.append(Flag(where, "line", text[:60], "not-a-number"))
+        return None
+
+
+def fits(head: bytes) -> bool:
+    """Whether the first line is a row of numbers that begins with a date."""
+    return re.match(rb"\d{4} +\d{1,2} +\d{1,2} +\d{1,2}( +-?\d+){7,8} *\r?(\n|$)", head) is not None
 
 
 def _hour(numbers: list[int]) -> Hour:
@@ -51,3 +56,6 @@ def _hour(numbers: list[int]) -> Hour:
 
 def _tenths(value: int) -> float | None:
     return None if value == MISSING else value / 10
+
+
+FORMAT = Format("isd-lite", "ISD-Lite", fits, 0, lambda _head: _row, preceding=("precip_mm",))
