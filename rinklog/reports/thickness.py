@@ -1,20 +1,19 @@
 """Drill holes by day against this rink's rule for machines. It says what the rule says; a person decides."""
 
 import datetime as dt
-from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
 from rinklog.clock import days_bounds, local_day
+from rinklog.rink.machine_rule import MachineRule
 from rinklog.rink.models import Rink
-from rinklog.rink.queries import rule_value
+from rinklog.rink.queries import machine_rule
 from rinklog.work.models import Entry, Kind
 from rinklog.work.queries import standing
 
 # White ice is about half as strong as clear ice (Minnesota DNR): half of it is counted.
 WHITE_COUNTS_FRAC = 0.5
-LEAST_DIFFERENCE_M = 1e-6  # what units and floats leave behind
 
 
 @dataclass(frozen=True)
@@ -33,22 +32,6 @@ class Hole:
     def counted_m(self) -> float:
         """Clear ice and half of the white ice [m]."""
         return self.clear_m + WHITE_COUNTS_FRAC * self.white_m
-
-
-@dataclass(frozen=True)
-class MachineRule:
-    """How many holes a machine needs, and how much ice in every one of them [m]."""
-
-    holes: int
-    least_m: float
-
-    def met_by(self, counted_m: Sequence[float]) -> bool:
-        """Whether there are enough holes and every one is at least that thick.
-
-        Source: Naperville Park District IL, Maintenance guidelines (2023 plan): 10 cm in 3 to 4 holes.
-        """
-        thick = all(one >= self.least_m - LEAST_DIFFERENCE_M for one in counted_m)
-        return len(counted_m) >= self.holes and thick
 
 
 @dataclass(frozen=True)
@@ -73,11 +56,6 @@ class DayOfHoles:
     def missing(self) -> int:
         """How many holes are missing for the rule."""
         return max(0, self.rule.holes - len(self.holes))
-
-
-def machine_rule(rink: Rink) -> MachineRule:
-    """The rule in force at this rink."""
-    return MachineRule(round(rule_value(rink, "machine_holes")), rule_value(rink, "machine_thickness_m"))
 
 
 def days_of_holes(rink: Rink, first: dt.date, last: dt.date, zone: ZoneInfo) -> list[DayOfHoles]:

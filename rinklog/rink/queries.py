@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.db.models import Q, QuerySet, Subquery
 
+from rinklog.rink.machine_rule import MachineRule
 from rinklog.rink.models import BucketTest, ChosenRule, Grid, PhaseChange, Rink, Season, Zone
 from rinklog.rink.practice import BY_KEY, RULES, Rule
 
@@ -60,6 +61,11 @@ def rule_value(rink: Rink, key: str) -> float:
 def rule_in_force(rink: Rink, key: str) -> RuleInForce | None:
     """One rule with the value in force; None for a key that practice.py does not know."""
     return next((one for one in rules(rink) if one.rule.key == key), None)
+
+
+def machine_rule(rink: Rink) -> MachineRule:
+    """The rule for machines in force at this rink."""
+    return MachineRule(round(rule_value(rink, "machine_holes")), rule_value(rink, "machine_thickness_m"))
 
 
 def bucket_tests(rink: Rink) -> QuerySet[BucketTest]:

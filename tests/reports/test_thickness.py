@@ -5,7 +5,8 @@ import datetime as dt
 import pytest
 from django.test import Client
 
-from rinklog.reports.thickness import Hole, MachineRule
+from rinklog.reports.thickness import Hole
+from rinklog.rink.machine_rule import MachineRule
 from rinklog.work.models import Entry
 from tests.support.cast import NOW, Cast
 

@@ -4,8 +4,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from rinklog.crew.rights import Right
-from rinklog.reports.thickness import days_of_holes, machine_rule
-from rinklog.rink.queries import rule_value
+from rinklog.reports.thickness import days_of_holes
+from rinklog.rink.queries import machine_rule, rule_value
 from rinklog.web.access import At, on_rink
 from rinklog.web.reports.months import month_of
 
