@@ -66,6 +66,7 @@ INSTALLED_APPS = [
     "rinklog.work",
     "rinklog.records",
     "rinklog.ice",
+    "rinklog.advice",
     "rinklog.plan",
     "rinklog.money",
     "rinklog.reports",
