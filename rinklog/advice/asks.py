@@ -96,7 +96,7 @@ def tarp_day(
         when = (first_at + n * HOUR).astimezone(zone)
         if when.date() != tomorrow or when.hour not in TARP_LAID:
             continue
-        column, _ = march(column, hours_of(weather, at, n - at), settings, shade_frac=shade_frac, keep=())
+        column = marched(column, hours_of(weather, at, n - at), settings, shade_frac)
         at = n
         clear, _ = apply(column, Action(0.0, "clear-snow"), settings)
         melt = cover_melt(clear, hours_of(weather, n, end - n), settings, shade_frac=shade_frac)
@@ -111,3 +111,10 @@ def dry_after_h(column: Column, weather: Weather, settings: Settings, shade_frac
     wet = march(column, weather, settings, shade_frac=shade_frac, keep=(WET,))[1][WET]
     dry = wet <= DRY_M
     return np.where(dry.any(axis=0), dry.argmax(axis=0) + 1.0, np.inf)
+
+
+def marched(column: Column, weather: Weather, settings: Settings, shade_frac: float = 0.0) -> Column:
+    """The column at the end of some hours; as it is when there are none."""
+    if not len(weather.hold_s):
+        return column
+    return march(column, weather, settings, shade_frac=shade_frac, keep=())[0]

@@ -52,6 +52,10 @@ SENTENCES: dict[str, Promise | str] = {
         "Too mild: a coat of only %(coat)s is frozen by %(deadline)s o'clock in %(chance)s of the forecasts, "
         "%(wanted)s are asked for. The air is %(air)s then."
     ),
+    "flood.not-mild": _(
+        "The air is %(air)s, and this rink floods only up to %(limit)s. Cold ice may still freeze a thin coat from "
+        "below, but mild air keeps it soft."
+    ),
     "flood.not-wind": _("Too windy: %(wind)s at the best hour, and this rink's limit is %(limit)s."),
     "flood.not-snow": _("Snow falls on the wet coat: %(water)s as water from %(starts)s on."),
     "flood.not-rain": _("Rain falls on the coat: %(water)s from %(starts)s on."),

@@ -53,6 +53,7 @@ class ZoneNow:
     area_m2: float = 0.0
     wears: bool = False
     low_spot: bool = False
+    shade_frac: float = 0.0  # share of the sun kept off
     thickness_m: Range | None = None
     wet_m: Range | None = None  # liquid or slush on the ice
     snow_m: Range | None = None

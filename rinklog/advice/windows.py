@@ -54,8 +54,14 @@ class Terms:
 
 
 def starts(terms: Terms) -> tuple[int, ...]:
-    """Every hour of three days at which the crew can flood, and whose deadline the forecast reaches."""
-    return tuple(n for n in permitted(terms) if n + terms.limit_h(n) <= len(terms.hours))
+    """Every hour of three days at which the crew can flood, frozen air, and a deadline that the forecast reaches."""
+    return tuple(
+        n for n in permitted(terms) if n + terms.limit_h(n) <= len(terms.hours) and not _mild(terms, n)
+    )
+
+
+def _mild(terms: Terms, start: int) -> bool:
+    return terms.hours[start].air_c > terms.rules["flood_never_c"]
 
 
 def permitted(terms: Terms) -> list[int]:
@@ -92,12 +98,21 @@ def fault(found: Freezing, terms: Terms, night: tuple[dt.datetime, dt.datetime])
     """Why no hour of a night will do, told of its likeliest hour; None when one will."""
     tried = [n for n, start in enumerate(found.starts_h) if night[0] <= terms.at(start) < night[1]]
     if not tried:
-        inside = [n for n in permitted(terms) if night[0] <= terms.at(n) < night[1]]
-        return NightFault("short" if inside else "late", night[0], 0, 0, 0)
+        return _untried(terms, night)
     faults = [_fault(found, place, terms) for place in tried]
     if any(one is None for one in faults):
         return None
     return max((one for one in faults if one), key=lambda one: (one.reason != "wet", one.chance))
+
+
+def _untried(terms: Terms, night: tuple[dt.datetime, dt.datetime]) -> NightFault:
+    """Why no hour of a night was even marched: too mild at all of them, past, or beyond the forecast."""
+    inside = [n for n in permitted(terms) if night[0] <= terms.at(n) < night[1]]
+    mild = [n for n in inside if n < len(terms.hours) and _mild(terms, n)]
+    if mild:
+        coldest = min(mild, key=lambda n: terms.hours[n].air_c)
+        return NightFault("mild", terms.at(coldest), 0, 0, terms.hours[coldest].air_c)
+    return NightFault("short" if inside else "late", night[0], 0, 0, 0)
 
 
 def _choice(found: Freezing, place: int, terms: Terms) -> Choice | None:
@@ -122,9 +137,12 @@ def _wet(terms: Terms, best: Choice) -> tuple[HourAhead, ...]:
 
 
 def _spoils(terms: Terms, best: Choice) -> tuple[str, float] | None:
-    """What rules a window out, and how much of it: snow or rain while it is wet [mm], wind when it is laid [m/s]."""
+    """What rules a window out, and how much of it: air [°C], snow or rain while wet [mm], wind [m/s]."""
     wet = _wet(terms, best)
     snow, rain = sum(hour.snow_mm for hour in wet), sum(hour.rain_mm for hour in wet)
+    air = sum(hour.air_c for hour in wet) / len(wet)
+    if air > terms.rules["flood_never_c"]:
+        return "mild", air
     if rain >= FALL_SPOILS_MM and rain >= snow:
         return "rain", rain
     if snow >= FALL_SPOILS_MM:

@@ -19,6 +19,8 @@ from rinklog.physics.validity import require
 HOUR_S = 3600.0
 TICK_S = 300.0
 """Resolution at which a march is written down for a time of freezing [s]; between, the pace goes on."""
+LOOK_STEPS = 3
+"""Weather steps between looks whether a march can end early."""
 COATS_MM = (0.5, 40.0)
 WATER_C = 5.0
 
@@ -104,9 +106,8 @@ def hours_to_freeze(
     require("share", share, 0.05, 1)
     column = column.repeat(coats.size) if column.columns == 1 else column
     actions = [Action(0.0, "flood", float(mm), water_c, coats == mm) for mm in np.unique(coats)]
-    wet_m = _ask(column, weather, settings, actions, shade_frac)[WET]
     goal = coats / 1000 * (1 - share) + 1e-6
-    return _first_hours(wet_m, goal, weather)
+    return _first_hours(_wet_until(column, weather, settings, actions, shade_frac, goal), goal, weather)
 
 
 def thickest_coat_mm(
@@ -202,7 +203,7 @@ def first_fill(
     require("depth_m", depth, 0.001, 3, "m")
     require("wanted_ice_m", wanted_ice_m, 0.01, 1, "m")
     column = Column.start(settings, depth.size, water_m=depth, water_c=water_c)
-    record = _ask(column, weather, settings, [], shade_frac)
+    _, record = _ask(column, weather, settings, [], shade_frac)
     unfrozen_m = record["water_m"] + record["slush_m"]
     through = _first_hours(unfrozen_m, np.full(depth.size, 1e-6), weather)
     frozen_m = depth * settings.rho_water_kgm3 / settings.rho_ice_kgm3
@@ -253,9 +254,43 @@ def cover_melt(
     return CoverMelt(melt, float(np.interp(wanted_mm, path_mm[first : first + 2], path_h[first : first + 2])))
 
 
+def _wet_until(
+    column: Column,
+    weather: Weather,
+    settings: Settings,
+    actions: list[Action],
+    shade_frac: float,
+    goal: Floats,
+) -> Floats:
+    """Liquid on the ice at the end of each tick, marched until every column has reached its goal once (ticks, C)."""
+    reached = np.zeros(column.columns, dtype=bool)
+    paths = []
+    for first in range(0, len(weather.hold_s), LOOK_STEPS):
+        piece = _steps(weather, first, first + LOOK_STEPS)
+        column, record = _ask(column, piece, settings, actions if first == 0 else [], shade_frac)
+        paths.append(record[WET])
+        reached |= (record[WET] <= goal).any(axis=0)
+        if reached.all():
+            break
+    return np.concatenate(paths)
+
+
+def _steps(weather: Weather, first: int, past: int) -> Weather:
+    """Some steps of a weather."""
+    steps = len(weather.hold_s)
+
+    def part(value: ArrayLike | None) -> ArrayLike | None:
+        values = np.asarray(value, dtype=float) if value is not None else None
+        if values is None or values.ndim == 0 or values.shape[0] != steps:
+            return value
+        return values[first:past]
+
+    return replace(weather, **{name: part(value) for name, value in vars(weather).items()})
+
+
 def _ask(
     column: Column, weather: Weather, settings: Settings, actions: list[Action], shade_frac: float
-) -> Record:
+) -> tuple[Column, Record]:
     """March with the weather cut into ticks, so that times of freezing are fine."""
     pieces = np.maximum(1, np.round(np.asarray(weather.hold_s, dtype=float) / TICK_S)).astype(np.intp)
     steps = len(weather.hold_s)
@@ -274,14 +309,14 @@ def _ask(
     keep = ("ice_m", "water_m", "slush_m", WET)
     return march(
         column, Weather(**fine), settings, actions=actions, step_s=TICK_S, shade_frac=shade_frac, keep=keep  # type: ignore[arg-type]
-    )[1]  # fmt: skip
+    )  # fmt: skip
 
 
 def _first_hours(path: Floats, goal: Floats, weather: Weather) -> Floats:
     """Hours at which each column of a falling path first reaches its goal, at the pace of the tick before."""
     total_h = float(np.sum(weather.hold_s)) / HOUR_S
     pieces = np.maximum(1, np.round(np.asarray(weather.hold_s, dtype=float) / TICK_S)).astype(np.intp)
-    hold_h = np.repeat(np.asarray(weather.hold_s, dtype=float) / pieces, pieces) / HOUR_S
+    hold_h = np.repeat(np.asarray(weather.hold_s, dtype=float) / pieces, pieces)[: len(path)] / HOUR_S
     ends_h = np.cumsum(hold_h)
     there: Bools = path <= goal
     first = there.argmax(axis=0)

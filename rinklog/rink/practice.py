@@ -147,6 +147,15 @@ RULES: tuple[Rule, ...] = (
         "College Park, Saskatoon: no supervision below −28 °C",
     ),
     Rule(
+        "flood_never_c",
+        _("No flood at all while the air is above"),
+        "temperature",
+        0.0,
+        -10,
+        3,
+        "common practice, no source; Minneapolis parks: below 0 °C day and night",
+    ),
+    Rule(
         "flood_chance_frac",
         _("Flood only when the coat is frozen in time in this share of forecasts"),
         "number",

@@ -123,6 +123,8 @@ def _reason(now: Situation, fault: NightFault) -> Said:
             deadline=("count", int(now.rules["opens_hour"])),
             air=air(fault.air_c),
         )
+    if fault.reason == "mild":
+        return say("flood.not-mild", air=air(fault.air_c), limit=air(now.rules["flood_never_c"]))
     if fault.reason == "wind":
         return say("flood.not-wind", wind=speed(fault.amount), limit=speed(now.rules["flood_windy_ms"]))
     if fault.reason in ("snow", "rain"):

@@ -1,0 +1,71 @@
+"""Advice made from rows: what is stored, that it is made once, and what is said where nothing is known."""
+
+import datetime as dt
+import time
+
+import pytest
+
+from rinklog.advice import queries
+from rinklog.advice.models import Advice
+from rinklog.advice.services import advise
+from rinklog.ice.services import project
+from tests.support.cast import Cast
+from tests.support.hazards import put_up
+from tests.support.winter import at, foretold
+
+NOW = at(12, 16, 20)  # 17:20 in Oslo
+
+
+def keys(row: Advice) -> set[str]:
+    return {item["key"] for item in row.items}
+
+
+def test_a_cold_evening_has_windows_and_says_so(cold: Cast) -> None:
+    project(rink=cold.rink, now=NOW)
+    began = time.monotonic()
+    row = advise(rink=cold.rink, now=NOW)
+    took = time.monotonic() - began
+    print("advise took", took)
+    assert took < 60
+    assert "flood" in keys(row)
+    (best, *_rest) = queries.windows(cold.rink, NOW)
+    assert best.starts_at >= NOW - dt.timedelta(minutes=30)
+    assert best.frozen_by.middle is not None
+    assert best.starts_at < best.frozen_by.middle <= best.deadline
+    assert best.chance >= 0.8
+    assert row.told["missing"] == ""
+
+
+def test_the_same_inputs_make_no_second_row_and_new_ones_do(cold: Cast) -> None:
+    project(rink=cold.rink, now=NOW)
+    first = advise(rink=cold.rink, now=NOW)
+    again = advise(rink=cold.rink, now=NOW + dt.timedelta(minutes=5))
+    assert again.id == first.id
+    hazard = put_up(cold, now=NOW, x_m=2.0, y_m=2.0)
+    other = advise(rink=cold.rink, now=NOW + dt.timedelta(minutes=6))
+    assert other.id != first.id
+    assert f"cone-{hazard.id}" in keys(other)
+    assert str(hazard.id) in other.repairs
+
+
+def test_a_warm_forecast_turns_the_flood_into_not_tonight(cold: Cast) -> None:
+    foretold(cold, at(12, 16), 5, air_c=4.0)
+    project(rink=cold.rink, now=NOW)
+    row = advise(rink=cold.rink, now=NOW)
+    assert {"not-tonight", "thaw"} <= keys(row)
+    assert queries.windows(cold.rink, NOW) == []
+
+
+@pytest.mark.parametrize("missing", ["position", "weather", "season"])
+def test_where_nothing_is_known_the_rest_is_still_said(cast: Cast, missing: str) -> None:
+    put_up(cast, now=NOW, x_m=2.0, y_m=2.0)
+    if missing == "position":
+        cast.rink.latitude = cast.rink.longitude = None
+        cast.rink.save()
+    if missing == "season":
+        cast.season.phases.all().delete()
+        cast.rink.seasons.update(starts_on=dt.date(2027, 1, 1))
+    row = advise(rink=cast.rink, now=NOW)
+    assert row.told["missing"] == missing
+    assert ("cone" in {key.partition("-")[0] for key in keys(row)}) is (missing != "season")
+    assert row.windows == []
