@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import fields, replace
+from dataclasses import fields
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -13,6 +13,7 @@ from rinklog.advice.situation import HOUR, SnowLoss, TarpDay
 from rinklog.clock import day_bounds, local_day
 from rinklog.physics.column import Action, Column, Settings, Weather, march
 from rinklog.physics.column.actions import apply
+from rinklog.physics.column.forcing import steps_of
 from rinklog.physics.column.marching import WET
 from rinklog.physics.column.state import Floats
 from rinklog.physics.windows import cover_melt
@@ -35,18 +36,6 @@ def resampled(weights: Floats, wanted: int) -> list[int]:
     return np.minimum(np.searchsorted(np.cumsum(weights), marks), len(weights) - 1).tolist()
 
 
-def hours_of(weather: Weather, first: int, count: int) -> Weather:
-    """Some hours of a weather without members, or with them."""
-    steps = len(weather.hold_s)
-
-    def part(value: object) -> object:
-        values = np.asarray(value, dtype=float)
-        cut = value is not None and values.ndim > 0 and values.shape[0] == steps
-        return values[first : first + count] if cut else value
-
-    return replace(weather, **{name: part(value) for name, value in vars(weather).items()})  # type: ignore[arg-type]
-
-
 def snow_loss(
     column: Column,
     weather: Weather,
@@ -61,7 +50,7 @@ def snow_loss(
     loss in hours is the share of growth that is lost times the hours. Validity: as the column engine.
     """
     count = min(hours, len(weather.hold_s))
-    ahead = hours_of(weather, 0, count)
+    ahead = steps_of(weather, 0, count)
     bare, _ = apply(column, Action(0.0, "clear-snow"), settings)
     begun = float(column.phases(settings).solid.sum()) / settings.rho_ice_kgm3
 
@@ -96,10 +85,10 @@ def tarp_day(
         when = (first_at + n * HOUR).astimezone(zone)
         if when.date() != tomorrow or when.hour not in TARP_LAID:
             continue
-        column = marched(column, hours_of(weather, at, n - at), settings, shade_frac)
+        column = marched(column, steps_of(weather, at, n), settings, shade_frac)
         at = n
         clear, _ = apply(column, Action(0.0, "clear-snow"), settings)
-        melt = cover_melt(clear, hours_of(weather, n, end - n), settings, shade_frac=shade_frac)
+        melt = cover_melt(clear, steps_of(weather, n, end), settings, shade_frac=shade_frac)
         if melt.lift_h is not None and (best is None or melt.total_mm / 1000 > best.melt_m):
             lay = first_at + n * HOUR
             best = TarpDay(lay, lay + dt.timedelta(hours=melt.lift_h), melt.total_mm / 1000)

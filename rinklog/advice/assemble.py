@@ -26,6 +26,7 @@ from rinklog.clock import local_day
 from rinklog.ice.future import Members, ensemble_now
 from rinklog.ice.queries import latest_estimate, stored
 from rinklog.ice.spread import seed_of
+from rinklog.physics.column.forcing import steps_of
 from rinklog.physics.windows import hours_to_freeze
 from rinklog.rink.models import Rink
 from rinklog.rink.queries import season_on
@@ -130,10 +131,8 @@ class _Asked:
         )
         hour = min(hour, self.sky.count - 1)
         start = self._start(slowest(self.wanted), 1)
-        column = asks.marched(
-            start.column, asks.hours_of(self.sky.ahead, 0, hour), SETTINGS, start.shade_frac
-        )
-        ahead = asks.hours_of(self.sky.ahead, hour, self.sky.count - hour)
+        column = asks.marched(start.column, steps_of(self.sky.ahead, 0, hour), SETTINGS, start.shade_frac)
+        ahead = steps_of(self.sky.ahead, hour, self.sky.count)
         coats = {name: hot_mm() if name == "hot-water-pour" else mm for name, mm in POURED_MM.items()}
         need = hours_to_freeze(
             column, ahead, SETTINGS, list(coats.values()), water_c=0.0, shade_frac=start.shade_frac

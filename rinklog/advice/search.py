@@ -8,11 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 
 from rinklog.physics.column import Action, Column, Settings, Weather, march
 from rinklog.physics.column.actions import apply
+from rinklog.physics.column.forcing import steps_of
 from rinklog.physics.column.marching import WET
 from rinklog.physics.column.state import Floats
 from rinklog.physics.windows import hours_to_freeze
@@ -92,16 +94,12 @@ def _to(
 
 def _cut(members: Weather, start: int, hours: int, times: int) -> Weather:
     """Some hours of the members' weather, each member repeated for its coats."""
-    steps = len(members.hold_s)
+    piece = steps_of(members, start, start + hours)
 
-    def part(value: object) -> object:
-        values = np.asarray(value, dtype=float)
-        if value is None or values.ndim == 0 or values.shape[0] != steps:
-            return value
-        piece = values[start : start + hours]
-        return np.repeat(piece, times, axis=1) if piece.ndim == 2 else piece
+    def repeated(value: Any) -> Any:
+        return np.repeat(value, times, axis=1) if getattr(value, "ndim", 0) == 2 else value
 
-    return replace(members, **{name: part(value) for name, value in vars(members).items()})  # type: ignore[arg-type]
+    return replace(piece, **{name: repeated(value) for name, value in vars(piece).items()})
 
 
 @dataclass(frozen=True)

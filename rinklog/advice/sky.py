@@ -10,6 +10,7 @@ import numpy as np
 from rinklog.advice.situation import HOUR, HourAhead
 from rinklog.ice.forcing import Place, Prepared, prepare
 from rinklog.physics.column import Weather
+from rinklog.physics.column.forcing import steps_of
 from rinklog.physics.column.state import Floats
 from rinklog.physics.windows import ensemble
 from rinklog.rink.models import Rink
@@ -52,7 +53,7 @@ def sky_of(rink: Rink, now: dt.datetime, known_at: dt.datetime | None = None) ->
     return Sky(
         hours=_hours(known, prepared, first),
         first_at=first,
-        ahead=_cut(prepared.plain(), count) if prepared and count >= LEAST_HOURS else None,
+        ahead=steps_of(prepared.plain(), 0, count) if prepared and count >= LEAST_HOURS else None,
         count=count,
         lead_h=max(0.0, (first - made) / HOUR) if made else 0.0,
         source=coming[-1].source if coming else (known[-1].source if known else ""),
@@ -87,14 +88,6 @@ def _prepared(rink: Rink, coming: list[KnownHour], first: dt.datetime) -> Prepar
 def _unbroken(prepared: Prepared) -> int:
     """Hours up to the first gap."""
     return int(np.argmax(prepared.bridged)) if prepared.bridged.any() else prepared.hours
-
-
-def _cut(weather: Weather, count: int) -> Weather:
-    values = {
-        name: value[:count] if isinstance(value, np.ndarray) and value.ndim else value
-        for name, value in vars(weather).items()
-    }
-    return Weather(**values)
 
 
 def _hours(known: list[KnownHour], prepared: Prepared | None, first: dt.datetime) -> tuple[HourAhead, ...]:

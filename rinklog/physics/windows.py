@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from rinklog.physics.column import Action, Column, Record, Settings, Weather, march
+from rinklog.physics.column.forcing import steps_of
 from rinklog.physics.column.marching import WET
 from rinklog.physics.column.state import Bools, Floats
 from rinklog.physics.validity import require
@@ -266,26 +267,13 @@ def _wet_until(
     reached = np.zeros(column.columns, dtype=bool)
     paths = []
     for first in range(0, len(weather.hold_s), LOOK_STEPS):
-        piece = _steps(weather, first, first + LOOK_STEPS)
+        piece = steps_of(weather, first, first + LOOK_STEPS)
         column, record = _ask(column, piece, settings, actions if first == 0 else [], shade_frac)
         paths.append(record[WET])
         reached |= (record[WET] <= goal).any(axis=0)
         if reached.all():
             break
     return np.concatenate(paths)
-
-
-def _steps(weather: Weather, first: int, past: int) -> Weather:
-    """Some steps of a weather."""
-    steps = len(weather.hold_s)
-
-    def part(value: ArrayLike | None) -> ArrayLike | None:
-        values = np.asarray(value, dtype=float) if value is not None else None
-        if values is None or values.ndim == 0 or values.shape[0] != steps:
-            return value
-        return values[first:past]
-
-    return replace(weather, **{name: part(value) for name, value in vars(weather).items()})
 
 
 def _ask(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import NamedTuple
+from dataclasses import dataclass, replace
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -36,6 +36,18 @@ class Weather:
     pressure_pa: ArrayLike = PRESSURE_PA
     precip_kgm2: ArrayLike = 0.0
     snow_m: ArrayLike | None = None
+
+
+def steps_of(weather: Weather, first: int, past: int) -> Weather:
+    """Some steps of a weather. Arguments: weather, first step, the one after the last. Returns: Weather."""
+    steps = len(weather.hold_s)
+
+    def part(value: Any) -> Any:
+        values = np.asarray(value, dtype=float)
+        cut = value is not None and values.ndim > 0 and values.shape[0] == steps
+        return values[first:past] if cut else value
+
+    return replace(weather, **{name: part(value) for name, value in vars(weather).items()})
 
 
 class Forcing(NamedTuple):
