@@ -21,6 +21,7 @@ ROOMS = (
     "crew",
     "archive",
     "tools",
+    "weather_in",
     "logbook",
 )
 

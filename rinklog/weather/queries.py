@@ -178,3 +178,8 @@ def files_to_forget(now: dt.datetime) -> QuerySet[WeatherFile]:
     busy = (WeatherFile.State.WAITING, WeatherFile.State.READING)
     old = WeatherFile.objects.filter(made_at__lt=now - FILE_KEPT)
     return old.exclude(file="").exclude(state__in=busy)
+
+
+def readings(rink: Rink) -> QuerySet[Observation]:
+    """What people read at the rink, the latest first."""
+    return Observation.objects.filter(rink=rink, source=A_PERSON).select_related("by").order_by("-at")

@@ -34,6 +34,8 @@ from rinklog.rink import queries as rink
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season
 from rinklog.telling import queries as telling
 from rinklog.telling.models import Message
+from rinklog.weather import queries as weather
+from rinklog.weather.models import WeatherFile
 from rinklog.work import hazard_queries as hazards
 from rinklog.work import log_queries as log
 from rinklog.work import queries as work
@@ -144,6 +146,10 @@ class At:
     def import_(self, id: UUID) -> Import:
         """An import into this rink, or 404."""
         return found(archive.one_import(self.rink, id))
+
+    def weather_file(self, id: UUID) -> WeatherFile:
+        """A weather file of this rink, or 404."""
+        return found(weather.weather_file(self.rink, id))
 
     def kept_backup(self, name: str) -> Path:
         """The file of a kept backup, or 404. It holds every rink, so it is for who keeps every rink."""

@@ -21,6 +21,7 @@ from rinklog.reports.services import ask_for_review, build_review
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
 from rinklog.telling.models import Message
+from rinklog.weather.importing import go_on, receive_file
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
 from tests.support.messages import tell_one
@@ -93,6 +94,14 @@ def a_public_page(cast: Cast) -> str:
     """The slug of the first rink, whose page the keeper shows."""
     publish(rink=cast.rink, shown="listed", by=cast.ada, now=NOW)
     return cast.rink.slug
+
+
+def a_weather_file(cast: Cast) -> UUID:
+    """A weather file that is read, with an hour and something that was not used."""
+    file = ContentFile(b"time,air_c\n2026-01-15T12:00Z,-5\n2026-01-15T13:00Z,-500\n", name="yard.csv")
+    one = receive_file(id=uuid4(), rink=cast.rink, file=file, format="", by=cast.ada, now=NOW)
+    go_on(id=one.id, now=NOW)
+    return one.id
 
 
 SITE = {
@@ -203,6 +212,15 @@ TOOLS = {
     "tools": Row(Right.SEE),
     "tool-group": Row(Right.SEE, lambda cast: {"group": "freezing-and-thaw"}),
 }
+WEATHER_IN = {
+    "weather-sources": Row(Right.KEEP),
+    "weather-ask": Row(Right.KEEP, get=405),
+    "weather-files": Row(Right.KEEP),
+    "weather-file-post": Row(Right.KEEP, get=405),
+    "weather-file": Row(Right.KEEP, lambda cast: {"id": a_weather_file(cast)}),
+    "weather-file-flags": Row(Right.KEEP, lambda cast: {"id": a_weather_file(cast)}),
+    "weather-reading": Row(Right.LOG),
+}
 SETUP = {
     "setup": Row(Right.SEE),
     "place": Row(Right.KEEP),
@@ -249,6 +267,7 @@ PLAN = {
 }
 
 ROOMS = (
-    SITE, HOME, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW, PLAN,
-)  # fmt: skip
+    *(SITE, HOME, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW),
+    *(PLAN, WEATHER_IN),
+)
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}
