@@ -23,6 +23,7 @@ from rinklog.console.staticfiles import collect_static
 from rinklog.console.supervisor import Supervisor
 from rinklog.crew.models import Membership, Person
 from rinklog.rink.models import Rink
+from rinklog.telling.vapid import key_file
 from rinklog.upkeep import services
 
 Say = Callable[[str], None]
@@ -85,6 +86,7 @@ def prepare() -> None:
         services.forget_heartbeats()
     except DatabaseError as error:
         raise CannotServeError(f"the database does not answer: {str(error).splitlines()[0]}") from error
+    key_file()  # phones ask for push under this key from the first day on
     if collect_static(settings.STATIC_ROOT, settings.DATA_DIR / "static-stamp"):
         progress("collected the static files")
 

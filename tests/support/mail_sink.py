@@ -21,6 +21,7 @@ class Sink:
     def __init__(self) -> None:
         self.arrived: list[EmailMessage] = []
         self.to: list[str] = []
+        self.asked: list[str] = []
         self.rcpt_answers: dict[str, str] = {}
         self.data_answer = "250 kept"
         self.hold_rcpt_s = 0.0
@@ -32,6 +33,7 @@ class Sink:
         self, server: SMTP, session: Session, envelope: Envelope, address: str, options: list[str]
     ) -> str:
         """Take an address, or answer as told."""
+        self.asked.append(address)
         await asyncio.sleep(self.hold_rcpt_s)
         answer = self.rcpt_answers.get(address, "250 known")
         if answer.startswith("250"):
