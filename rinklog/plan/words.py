@@ -7,8 +7,8 @@ from zoneinfo import ZoneInfo
 from django.utils import formats
 from django.utils.translation import gettext as _
 
-from rinklog.plan.may_take import Hindrance
 from rinklog.plan.models import PermissionKind, Shift
+from rinklog.plan.rules.may_take import Hindrance
 
 
 def when(moment: dt.datetime, zone: ZoneInfo) -> str:

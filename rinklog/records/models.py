@@ -59,6 +59,7 @@ class ChecklistItem(models.Model):
         SITE = "site", _("site, before approval")
         BOARDS = "boards", _("boards up, before water")
         AFTER = "after", _("after the season")
+        MACHINES = "machines", _("hose and machines")
 
     rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="checklist")
     list = models.CharField(max_length=8, choices=List.choices)

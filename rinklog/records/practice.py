@@ -67,4 +67,13 @@ CHECKLISTS: dict[str, tuple[Text, ...]] = {
         _("Borrowed things given back"),
         _("State of the ground photographed"),
     ),
+    # Common practice, no source.
+    List.MACHINES: (
+        _("Hose: whole, drained, hung up; couplings and nozzle free of ice"),
+        _("Tap or hydrant: closed, drained, key in its place"),
+        _("Snow blower: fuel, oil, shear bolts, no rope or puck in the auger"),
+        _("Tractor, plough or resurfacer: fuel, oil, tyres, blade"),
+        _("Torch: cylinder closed, hose without cracks, extinguisher full"),
+        _("Cables and outlets dry, ground-fault protection trips when tested"),
+    ),
 }

@@ -165,6 +165,7 @@ RECORDS = {
     "walk": Row(Right.LOG),
     # A volunteer corrects only their own walk: tests/web/test_checks.py.
     "walk-correct": Row(Right.LOG, lambda cast: {"replaces": a_check(cast, by=cast.cleo).id}),
+    "machine-check": Row(Right.LOG),
     "inspections": Row(Right.SEE),
     "inspect": Row(Right.INSPECT_FORMALLY, lambda cast: {"list": "boards"}),
     "inspection-correct": Row(Right.INSPECT_FORMALLY, lambda cast: {"replaces": a_check(cast, "boards").id}),

@@ -13,12 +13,12 @@ from zoneinfo import ZoneInfo
 
 from rinklog import clock
 from rinklog.crew.models import Membership, Person
-from rinklog.plan.availability import Line, can_come, wish
-from rinklog.plan.may_take import Hindrance, hindrance, uncovered
 from rinklog.plan.models import Availability, Permission, Shift, ShiftPlace
 from rinklog.plan.queries import people as people_queries
 from rinklog.plan.queries.people import NOTHING, Share
 from rinklog.plan.queries.shifts import between, wants_of
+from rinklog.plan.rules.availability import Line, can_come, wish
+from rinklog.plan.rules.may_take import Hindrance, hindrance, uncovered
 from rinklog.rink.models import Rink, Season
 
 NIGHTS = 14

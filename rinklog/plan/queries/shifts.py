@@ -6,8 +6,8 @@ from uuid import UUID
 from django.db.models import Prefetch, QuerySet
 
 from rinklog.crew.models import Person
-from rinklog.plan.may_take import Wants
 from rinklog.plan.models import Shift, ShiftEvent, ShiftPlace
+from rinklog.plan.rules.may_take import Wants
 from rinklog.rink.models import Rink
 
 

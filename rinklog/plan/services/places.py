@@ -17,9 +17,9 @@ from rinklog.crew.models import Person
 from rinklog.crew.rights import Right, may
 from rinklog.facts import Conflict, Refused
 from rinklog.plan import saying
-from rinklog.plan.may_take import hindrance
 from rinklog.plan.models import Shift, ShiftPlace
 from rinklog.plan.queries import people, shifts
+from rinklog.plan.rules.may_take import hindrance
 from rinklog.plan.words import name_of, why_not
 
 Left = ShiftPlace.Left

@@ -21,13 +21,14 @@ from rinklog.web.records.taking import take
 
 List = ChecklistItem.List
 FORMAL = (List.SITE, List.BOARDS, List.AFTER)
+EVERYDAY = (List.WALK, List.MACHINES)
 A_PAGE = 30
 
 
 @on_rink(Right.SEE)
 def walks(request: HttpRequest, at: At) -> HttpResponse:
-    """Every daily walk, the latest first."""
-    page = Paginator(queries.checks(at.rink, (List.WALK,)), A_PAGE).get_page(request.GET.get("page"))
+    """Every daily walk and machine check, the latest first."""
+    page = Paginator(queries.checks(at.rink, EVERYDAY), A_PAGE).get_page(request.GET.get("page"))
     return render(request, "records/walks.html", {"page": page})
 
 
@@ -54,7 +55,15 @@ def check(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
 @on_rink(Right.LOG)
 def walk(request: HttpRequest, at: At, replaces: UUID | None = None) -> HttpResponse:
     """Go through the daily walk, or correct one."""
-    return go_through(request, at, List.WALK, at.record(Check, replaces) if replaces else None)
+    corrected = at.record(Check, replaces) if replaces else None
+    list = List.MACHINES if corrected and corrected.list == List.MACHINES else List.WALK
+    return go_through(request, at, list, corrected)
+
+
+@on_rink(Right.LOG)
+def machines(request: HttpRequest, at: At) -> HttpResponse:
+    """Go through hose and machines."""
+    return go_through(request, at, List.MACHINES, None)
 
 
 @on_rink(Right.INSPECT_FORMALLY)
@@ -74,7 +83,7 @@ def correct_inspection(request: HttpRequest, at: At, replaces: UUID) -> HttpResp
 
 def may_correct(at: At, shown: Check) -> bool:
     """A formal inspection: who may make one. A walk: who made it, and who may amend anything."""
-    if shown.list != List.WALK:
+    if shown.list not in EVERYDAY:
         return at.may(Right.INSPECT_FORMALLY)
     return at.may(Right.AMEND_ANY) or (at.may(Right.LOG) and shown.by_id == at.person.id)
 

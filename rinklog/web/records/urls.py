@@ -12,6 +12,7 @@ urlpatterns = [
     path("records/walks/", checks.walks, name="walks"),
     path("records/walks/new/", checks.walk, name="walk"),
     path("records/walks/<uuid:replaces>/correct/", checks.walk, name="walk-correct"),
+    path("records/machines/new/", checks.machines, name="machine-check"),
     path("records/inspections/", checks.inspections, name="inspections"),
     path("records/inspections/new/<slug:list>/", checks.inspect, name="inspect"),
     path(
