@@ -6,12 +6,21 @@ from typing import Any
 
 from celery import Celery
 from celery.schedules import crontab
-from celery.signals import worker_init, worker_process_init, worker_ready
+from celery.signals import (
+    task_failure,
+    task_postrun,
+    task_prerun,
+    task_retry,
+    worker_init,
+    worker_process_init,
+    worker_ready,
+)
 from kombu.transport import TRANSPORT_ALIASES
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "rinklog.settings")
 
 from django.conf import settings  # noqa: E402  the variable above must be set first
+from django.utils import timezone  # noqa: E402
 
 from rinklog.console.tether import tether  # noqa: E402
 from rinklog.upkeep.folder_queue import folder_options, put_back  # noqa: E402
@@ -29,6 +38,9 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "weather": ("weather.sweep", timedelta(minutes=10)),
     "old-forecasts": ("weather.thin_forecasts", timedelta(hours=6)),
     "reviews": ("reports.sweep_reviews", timedelta(minutes=2)),
+    "plan": ("plan.sweep", timedelta(minutes=15)),
+    "on-ice": ("plan.watch_ice", timedelta(minutes=1)),
+    "runs": ("upkeep.forget_runs", timedelta(hours=6)),
     "backup": ("archive.nightly_backup", timedelta(minutes=30)),
 }
 
@@ -92,6 +104,34 @@ def _go_on_where_the_last_one_stopped(**_: Any) -> None:
 def _end_with_the_worker(**_: Any) -> None:
     """A pool process must not outlive a worker that was killed."""
     tether(MAIN_PROCESS)
+
+
+@task_prerun.connect
+def _note_begin(task: Any = None, task_id: str = "", args: Any = (), **_: Any) -> None:
+    """Write down that a task began; a worker that is killed leaves the row as it is."""
+    from rinklog.upkeep import running
+
+    if not task.request.is_eager:
+        running.began(task_id, task.name, list(args), timezone.now())
+
+
+@task_failure.connect
+@task_retry.connect
+def _note_failure(sender: Any = None, **given: Any) -> None:
+    """Write down why a task failed, or why it is tried again."""
+    from rinklog.upkeep import running
+
+    if not sender.request.is_eager:
+        running.failed(sender.request.id, given.get("exception") or given.get("reason"), timezone.now())
+
+
+@task_postrun.connect
+def _note_end(task: Any = None, task_id: str = "", state: str = "", **_: Any) -> None:
+    """Write down that a task went well."""
+    from rinklog.upkeep import running
+
+    if state == "SUCCESS" and not task.request.is_eager:
+        running.went_well(task_id, timezone.now())
 
 
 @worker_ready.connect

@@ -17,3 +17,8 @@ def board_path(rink: Rink) -> str:
 def on_ice_path(rink: Rink) -> str:
     """Who is on the ice."""
     return f"/r/{rink.slug}/on-ice/"
+
+
+def permissions_path(rink: Rink) -> str:
+    """Who may do what, and until when."""
+    return f"/r/{rink.slug}/permissions/"

@@ -2,14 +2,16 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable
+from zoneinfo import ZoneInfo
 
+from django.utils import formats
 from django.utils.translation import gettext as _
-from django.utils.translation import override
+from django.utils.translation import ngettext, override
 
 from rinklog.crew.models import Person
-from rinklog.plan.addresses import shift_path
-from rinklog.plan.models import Shift, ShiftPlace
-from rinklog.plan.words import name_of
+from rinklog.plan.addresses import on_ice_path, permissions_path, shift_path
+from rinklog.plan.models import OnIce, Permission, Shift, ShiftPlace
+from rinklog.plan.words import name_of, when
 from rinklog.rink.models import Rink
 from rinklog.telling.services import tell
 
@@ -100,3 +102,77 @@ def handed_back(*, place: ShiftPlace, coordinators: list[Person], now: dt.dateti
         shift=shift, people=coordinators, kind="shift-handed-back", key=f"handed back {place.id}", now=now,
         sentence=lambda: _("{name} is off the crew; a place is open again: %(shift)s.").format(name=name),
     )  # fmt: skip
+
+
+def not_off_the_ice(*, stay: OnIce, people: Iterable[Person], now: dt.datetime) -> None:
+    """Somebody meant to be off the ice and is not."""
+    zone = ZoneInfo(stay.rink.time_zone)
+    say(
+        rink=stay.rink,
+        people=people,
+        kind="off-ice-alarm",
+        text=lambda: (
+            _("%(name)s meant to be off the ice by %(when)s and is not. Call or go and look.")
+            % {"name": stay.person.name, "when": when(stay.off_by, zone)}
+        ),
+        url=on_ice_path(stay.rink),
+        key=f"off ice {stay.id} {stay.off_by:%Y%m%dT%H%M}",
+        now=now,
+        urgent=True,
+    )
+
+
+def questioned(*, shift: Shift, people: Iterable[Person], key: str, now: dt.datetime) -> None:
+    """The forecast has turned against a shift; whoever runs the crew decides."""
+    of_shift(
+        shift=shift, people=people, kind="shift-questioned", key=key, now=now,
+        sentence=lambda: _("The forecast has turned: %(shift)s. Keep it, move it, or call it off."),
+    )  # fmt: skip
+
+
+def unfilled(*, shift: Shift, people: Iterable[Person], lacking: int, key: str, now: dt.datetime) -> None:
+    """A shift comes up and lacks people."""
+    of_shift(
+        shift=shift, people=people, kind="shift-unfilled", key=key, now=now,
+        sentence=lambda: ngettext(
+            "One person is still missing: %(shift)s.", "{n} people are still missing: %(shift)s.", lacking
+        ).replace("{n}", str(lacking)),
+    )  # fmt: skip
+
+
+def asked_for(*, shift: Shift, people: Iterable[Person], now: dt.datetime) -> None:
+    """A shift needs somebody; these could come."""
+    of_shift(
+        shift=shift, people=people, kind="shift-offered", key=f"needs people {shift.id}", now=now,
+        sentence=lambda: _("Somebody is needed, and you could come: %(shift)s."),
+    )  # fmt: skip
+
+
+def reminded(*, shift: Shift, people: Iterable[Person], leads: bool, now: dt.datetime) -> None:
+    """A shift of one's own comes up; who leads also calls it off when it is not cold."""
+    of_shift(
+        shift=shift, people=people, kind="shift-reminder", key=f"soon {shift.id} {shift.changed}", now=now,
+        sentence=lambda: _("You lead: %(shift)s. Call it off if it is not cold.")
+        if leads
+        else _("Soon: %(shift)s."),
+    )  # fmt: skip
+
+
+def running_out(*, permission: Permission, people: Iterable[Person], now: dt.datetime) -> None:
+    """A permission runs out."""
+    say(
+        rink=permission.rink,
+        people=people,
+        kind="permission-expires",
+        text=lambda: (
+            _("%(name)s: “%(what)s” runs out on %(day)s.")
+            % {
+                "name": permission.person.name,
+                "what": permission.get_what_display(),
+                "day": formats.date_format(permission.until, "j M Y") if permission.until else "",
+            }
+        ),
+        url=permissions_path(permission.rink),
+        key=f"runs out {permission.id} {permission.until}",
+        now=now,
+    )

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from rinklog.upkeep.models import Claim, Heartbeat
+from rinklog.upkeep.models import Claim, Heartbeat, TaskRun
 from rinklog.upkeep.queries import CLAIM_LIVES, hash_of
 
 WORKER = "worker"
@@ -37,3 +37,13 @@ def forget_heartbeats() -> None:
 def record_heartbeat(*, name: str, now: datetime) -> None:
     """Note that a part of the site works now."""
     Heartbeat.objects.update_or_create(name=name, defaults={"at": now})
+
+
+def forget_runs(*, before: datetime) -> int:
+    """Delete the runs of tasks that began before a moment; returns how many."""
+    return TaskRun.objects.filter(started_at__lt=before).delete()[0]
+
+
+def mark_run_again(*, run: TaskRun, now: datetime) -> bool:
+    """Note that a failed run is queued again; True for the first who asks."""
+    return TaskRun.objects.filter(id=run.id, made_good_at=None).update(made_good_at=now) == 1

@@ -3,10 +3,16 @@
 from celery import shared_task
 from django.utils import timezone
 
-from rinklog.upkeep import services
+from rinklog.upkeep import running, services
 
 
 @shared_task(name="upkeep.beat_heart")
 def beat_heart() -> None:
     """Prove that beat, the queue and the worker all work: this row is the proof."""
     services.record_heartbeat(name=services.WORKER, now=timezone.now())
+
+
+@shared_task(name="upkeep.forget_runs")
+def forget_runs() -> None:
+    """Delete what is too old to matter."""
+    services.forget_runs(before=timezone.now() - running.KEPT_FOR)

@@ -26,14 +26,16 @@ from rinklog.crew.models import Invitation, Membership, Person
 from rinklog.crew.rights import Right, may
 from rinklog.photos import queries as photos
 from rinklog.photos.models import Photo
-from rinklog.plan.models import Shift, ShiftPlace
-from rinklog.plan.queries import shifts
+from rinklog.plan.models import RecurringTask, Shift, ShiftPlace
+from rinklog.plan.queries import due, shifts
 from rinklog.records import queries as records
 from rinklog.records.models import PublicPage, Record
 from rinklog.rink import queries as rink
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season
 from rinklog.telling import queries as telling
 from rinklog.telling.models import Message
+from rinklog.upkeep import queries as upkeep
+from rinklog.upkeep.models import TaskRun
 from rinklog.weather import queries as weather
 from rinklog.weather.models import WeatherFile
 from rinklog.work import hazard_queries as hazards
@@ -142,6 +144,14 @@ class At:
     def shift_place(self, id: UUID) -> ShiftPlace:
         """Somebody's place on a shift of this rink, or 404."""
         return found(shifts.place(self.rink, id))
+
+    def recurring_task(self, id: UUID) -> RecurringTask:
+        """Recurring work of this rink, or 404."""
+        return found(due.task(self.rink, id))
+
+    def task_run(self, id: int) -> TaskRun:
+        """The run of a task, or 404. Tasks work for every rink, so it is for who keeps every rink."""
+        return found(upkeep.run(id) if crew.keeps_every_rink(self.person) else None)
 
     def import_(self, id: UUID) -> Import:
         """An import into this rink, or 404."""

@@ -4,9 +4,11 @@ import datetime as dt
 from uuid import UUID, uuid4
 
 from rinklog.crew.models import Person
-from rinklog.plan.models import Permission, Shift, ShiftPlace
+from rinklog.plan.models import Permission, RecurringTask, Shift, ShiftPlace
+from rinklog.plan.services.due import TaskContent, save_task
 from rinklog.plan.services.places import take
 from rinklog.plan.services.shifts import ShiftContent, make_shift
+from rinklog.upkeep.models import TaskRun
 from tests.support.cast import NOW, Cast
 
 # The pages ask the real clock, so that their shifts lie far ahead of it and of the cast's own evening.
@@ -43,3 +45,22 @@ def allow(cast: Cast, person: Person, what: str, **more: object) -> Permission:
     """Let a person do something, from the season's first day on."""
     values: dict[str, object] = {"since": cast.season.starts_on, "by": cast.ada, "recorded_at": NOW}
     return Permission.objects.create(rink=cast.rink, person=person, what=what, **(values | more))
+
+
+def a_recurring_task(cast: Cast) -> RecurringTask:
+    """Resurfacing every evening for a month, from two days ago."""
+    begins = SOON.date() - dt.timedelta(days=4)
+    last = begins + dt.timedelta(days=30)
+    content = TaskContent(
+        "resurfacing", begins, dt.time(20), f"FREQ=DAILY;UNTIL={last:%Y%m%d}", only_when={"no_snow": True}
+    )
+    return save_task(
+        id=uuid4(), rink=cast.rink, content=content, by=cast.ada, now=SOON - dt.timedelta(days=4)
+    )
+
+
+def a_run() -> TaskRun:
+    """A task that failed."""
+    return TaskRun.objects.create(
+        task_id=str(uuid4()), name="plan.sweep", state="failed", error="OSError: no such host", started_at=NOW
+    )

@@ -27,7 +27,7 @@ from tests.support.hazards import put_up
 from tests.support.messages import tell_one
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
-from tests.support.shifts import a_place, a_shift
+from tests.support.shifts import a_place, a_recurring_task, a_run, a_shift
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -251,6 +251,12 @@ CREW = {
 }
 
 PLAN = {
+    "recurring": Row(Right.SEE),
+    "recurring-new": Row(Right.RUN_CREW),
+    "recurring-change": Row(Right.RUN_CREW, lambda cast: {"id": a_recurring_task(cast).id}),
+    "recurring-end": Row(Right.RUN_CREW, lambda cast: {"id": a_recurring_task(cast).id}, get=405),
+    "runs": Row(Right.KEEP),
+    "run-again": Row(Right.KEEP, lambda cast: {"id": a_run().id}, get=405),
     "shifts": Row(Right.SEE),
     "shift": Row(Right.SEE, lambda cast: {"id": a_shift(cast).id}),
     "shift-board": Row(Right.RUN_CREW),

@@ -78,6 +78,11 @@ class Shift(models.Model):
         return round((self.ends_at - self.starts_at).total_seconds() / 60)
 
     @property
+    def question_kept(self) -> str:
+        """What the shift was kept in spite of: the same is not asked again."""
+        return str(self.question.get("kept", ""))
+
+    @property
     def is_off(self) -> bool:
         """Whether it was called off."""
         return self.called_off_at is not None

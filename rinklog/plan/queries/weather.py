@@ -1,11 +1,17 @@
 """What the plan needs to know of weather and ice. Nothing here writes."""
 
 import datetime as dt
+from dataclasses import dataclass
 
+from rinklog.ice.queries import latest_estimate
 from rinklog.plan.rules.conditions import HourSeen
 from rinklog.rink.models import Rink
 from rinklog.weather.queries import known_hours
 from rinklog.work import log_queries
+
+FRESH = dt.timedelta(hours=6)
+WET_M = 0.0005
+"""Water on the ice [m] from which a coat counts as wet: half a millimetre. Common practice, no source."""
 
 
 def hours(rink: Rink, start: dt.datetime, end: dt.datetime) -> list[HourSeen]:
@@ -17,5 +23,28 @@ def hours(rink: Rink, start: dt.datetime, end: dt.datetime) -> list[HourSeen]:
 
 
 def coat_is_wet(rink: Rink, now: dt.datetime) -> bool:
-    """Whether a coat lies that nobody has called set or frozen; the log says so."""
+    """Whether a coat is still wet: by the estimate while there is a fresh one, else by what the log was told."""
+    estimate = latest_estimate(rink)
+    if estimate is not None and abs(now - estimate.at) < FRESH:
+        return any(zone.wet_top_m.middle > WET_M for zone in estimate.zones.values())
     return any(entry.kind == "flood" for entry in log_queries.open_now(rink, now))
+
+
+@dataclass(frozen=True)
+class Chances:
+    """The chances of the flood windows that the advice knows of now."""
+
+    windows: list[tuple[dt.datetime, float]]
+
+    def at(self, moment: dt.datetime) -> float:
+        """The best chance of a window that begins around a moment; nothing when no window is left there."""
+        near = [chance for starts, chance in self.windows if abs(starts - moment) <= NEAR]
+        return max(near, default=0.0)
+
+
+NEAR = dt.timedelta(hours=3)
+
+
+def chances(rink: Rink) -> Chances | None:
+    """The windows as advised last; None while there is no advice."""
+    return None

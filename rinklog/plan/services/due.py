@@ -1,4 +1,4 @@
-"""Recurring work: its rules, the dates they give, and how each date ends. Safe to run at any time, any number of times."""
+"""Recurring work: its rules, the dates they give, and how each date ends. Safe to run at any time, again and again."""
 
 import datetime as dt
 from collections.abc import Sequence
@@ -22,6 +22,7 @@ from rinklog.rink.models import Rink
 
 State = DueDate.State
 AHEAD = dt.timedelta(days=15)
+LAST_LOOK = dt.timedelta(hours=1)
 REMEMBER = dt.timedelta(days=60)
 """How far back "so many days since" looks."""
 
@@ -144,7 +145,7 @@ def _settle_one(date: DueDate, done: list[Done], known: _Known, now: dt.datetime
         date.reason = {"key": "check", "id": str(standing.done.check_id)} if standing.done.check_id else {}
     elif standing.state != State.LET_GO:
         date.reason = {}
-        if before[0] == State.OPEN and (reason := let_go(date.task.only_when, _seen(date, done, known))):
+        if before[0] == State.OPEN and (reason := let_go(date.task.only_when, _seen(date, done, known, now))):
             date.state, date.reason = State.LET_GO, reason.as_json()
     if before == (date.state, date.entry_id, date.reason):
         return False
@@ -152,11 +153,13 @@ def _settle_one(date: DueDate, done: list[Done], known: _Known, now: dt.datetime
     return True
 
 
-def _seen(date: DueDate, done: list[Done], known: _Known) -> Seen:
+def _seen(date: DueDate, done: list[Done], known: _Known, now: dt.datetime) -> Seen:
     hours = [one for one in known.hours if date.due_at <= one.at < date.until]
     before = [one.at for one in that_does(date.task.round, done) if one.at < date.due_at]
     days = (date.due_at - before[-1]) / dt.timedelta(days=1) if before else None
-    return Seen(hours, known.coat_is_wet, days)
+    # A coat may still freeze within the span, so it is judged when the span is nearly over.
+    wet = known.coat_is_wet if now >= date.until - LAST_LOOK else None
+    return Seen(hours, wet, days)
 
 
 def _write(date: DueDate) -> None:

@@ -116,7 +116,7 @@ def keep(*, shift: Shift, by: Person, now: dt.datetime) -> Shift:
             return held
         if held.window is not None and "chance" in held.question:
             held.window = held.window | {"chance": held.question["chance"]}
-        held.questioned_at, held.question = None, {}
+        held.questioned_at, held.question = None, {"kept": held.question.get("key", "")}
         held.save(update_fields=["questioned_at", "question", "window"])
         event(shift=held, what=What.KEPT, by=by, now=now)
     return held

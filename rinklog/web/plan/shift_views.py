@@ -20,6 +20,7 @@ from rinklog.plan.services import places
 from rinklog.plan.words import permissions
 from rinklog.web.access import At, on_rink
 from rinklog.web.panels import reply
+from rinklog.web.plan.reasons import question_words
 from rinklog.web.plan.showing import shown
 
 AHEAD = dt.timedelta(days=60)
@@ -66,6 +67,7 @@ def shift_page(
         "refused": refused,
         "is_over": one.ends_at <= at.now,
         "still_open": open_places(one),
+        "question": question_words(one.question),
         "skills": permissions(one.skills),
         "everybody": permissions(one.everybody),
     }

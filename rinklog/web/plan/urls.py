@@ -2,9 +2,15 @@
 
 from django.urls import path
 
-from rinklog.web.plan import board, making, shift_views
+from rinklog.web.plan import board, making, recurring, runs, shift_views
 
 urlpatterns = [
+    path("recurring/", recurring.recurring, name="recurring"),
+    path("recurring/new/", recurring.new, name="recurring-new"),
+    path("recurring/<uuid:id>/", recurring.change, name="recurring-change"),
+    path("recurring/<uuid:id>/end/", recurring.end, name="recurring-end"),
+    path("runs/", runs.runs, name="runs"),
+    path("runs/<int:id>/again/", runs.run_again, name="run-again"),
     path("shifts/", shift_views.shifts, name="shifts"),
     path("shifts/board/", board.board_page, name="shift-board"),
     path("shifts/new/", making.new, name="shift-new"),

@@ -1,0 +1,43 @@
+"""What the plan does by the clock. Rows are the truth: every task may run twice, and a lost one costs minutes."""
+
+from uuid import UUID
+
+from celery import shared_task
+from django.utils import timezone
+
+from rinklog.plan.queries.sweep import off_ice_is_due, rinks_with_plans
+from rinklog.plan.services.on_ice import alarm
+from rinklog.plan.services.sweep import sweep_rink
+from rinklog.rink.models import Rink
+from rinklog.upkeep.queue import soon
+
+AT_ONCE = 20
+"""Rinks that one message is about: few enough to end well before a task is cut off."""
+
+
+@shared_task(name="plan.sweep")
+def sweep() -> None:
+    """Find every rink that has something planned, and queue it."""
+    rinks = rinks_with_plans(timezone.now())
+    for first in range(0, len(rinks), AT_ONCE):
+        soon(sweep_rinks, *rinks[first : first + AT_ONCE])
+
+
+@shared_task(name="plan.sweep_rinks")
+def sweep_rinks(*rink_ids: str) -> None:
+    """Bring the plan of some rinks up to date; one that fails does not keep the others from it."""
+    faults: list[Exception] = []
+    for rink in Rink.objects.filter(id__in=[UUID(id) for id in rink_ids]).order_by("slug"):
+        try:
+            sweep_rink(rink=rink, now=timezone.now())
+        except Exception as error:
+            faults.append(error)
+    if faults:
+        raise faults[0]
+
+
+@shared_task(name="plan.watch_ice")
+def watch_ice() -> None:
+    """Look for people who are not off the ice in time."""
+    for id in off_ice_is_due(timezone.now()):
+        alarm(id=id, now=timezone.now())
