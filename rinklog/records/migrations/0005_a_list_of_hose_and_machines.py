@@ -5,7 +5,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("records", "0003_check_lines_in_order"),
+        ("records", "0004_public_page"),
     ]
 
     operations = [
