@@ -1,0 +1,169 @@
+// A form marked data-outbox is kept on this phone first and sent from there. Without this file it is posted as ever.
+"use strict";
+
+(function () {
+  const store = self.outboxStore, send = self.outboxSend;
+  const words = document.querySelector("[data-outbox-words]")?.dataset;
+  if (!words || !("indexedDB" in window)) return;
+  const keptFrom = document.documentElement.dataset.kept; // set by the service worker in a page that is not fresh
+  const WAIT_MS = 8_000;
+
+  // A version 4 UUID; crypto.randomUUID is missing on plain HTTP.
+  function newId() {
+    const bytes = crypto.getRandomValues(new Uint8Array(16));
+    bytes[6] = (bytes[6] & 15) | 64;
+    bytes[8] = (bytes[8] & 63) | 128;
+    const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+  }
+
+  // The rink's local time in the way that a time field wants it.
+  function localTime(ms, zone) {
+    const parts = new Intl.DateTimeFormat("sv-SE", { timeZone: zone, dateStyle: "short", timeStyle: "short" }).format(ms);
+    return parts.replace(" ", "T");
+  }
+
+  // A kept page was made for another moment: its id may be used already, its time is past.
+  function renew(form) {
+    const id = form.elements.id, old = id?.value;
+    if (!id) return;
+    id.value = newId();
+    for (const box of form.querySelectorAll("[data-subject-id]")) if (box.dataset.subjectId === old) box.dataset.subjectId = id.value;
+    for (const name of ["started", "found", "said_at", "at"]) {
+      const field = form.elements[name];
+      if (field?.type === "datetime-local" && field.value) { field.value = localTime(Date.now(), words.zone); form.dataset.filledHere = "1"; }
+    }
+    form.addEventListener("input", (event) => { if (event.target.type === "datetime-local") delete form.dataset.filledHere; });
+  }
+
+  const plain = (text) => text.replace(/\s+/g, " ").trim();
+
+  function fieldsOf(form, button) {
+    const fields = [];
+    for (const [name, value] of new FormData(form, button)) {
+      if (name === "csrfmiddlewaretoken") continue; // a fresh one is fetched when it is sent
+      if (value instanceof File) { if (value.size) fields.push([name, value, value.name]); } else fields.push([name, value]);
+    }
+    return fields;
+  }
+
+  function itemOf(form, button) {
+    const fields = fieldsOf(form, button), value = (name) => fields.find(([key]) => key === name)?.[1];
+    const zones = [...form.querySelectorAll("input[name=zones]:checked")];
+    const when = value("started") ?? value("found") ?? "";
+    const where = zones.map((box) => plain(box.nextElementSibling?.textContent ?? "")).join(" ");
+    return {
+      id: value("id") ?? newId(),
+      url: new URL(form.getAttribute("action") || location.pathname, location.href).pathname,
+      fields,
+      who: words.person,
+      rink: words.rink,
+      title: form.dataset.outbox || plain(document.querySelector("h1")?.textContent ?? ""),
+      page: location.pathname,
+      summary: [when.replace("T", " "), where].filter(Boolean).join(" · "),
+      zones: zones.map((box) => box.value),
+      madeAt: Date.now(),
+      filledHere: form.dataset.filledHere === "1",
+      state: "waiting",
+    };
+  }
+
+  // The same id waits already: a second tap, or the item that this form changes.
+  async function keep(item) {
+    const there = await store.byId(item.id);
+    if (there) await store.change({ ...item, turn: there.turn, madeAt: there.madeAt });
+    else await store.keep(item);
+  }
+
+  const soon = (promise) => Promise.race([promise.catch(() => null), new Promise((resolve) => setTimeout(resolve, WAIT_MS, null))]);
+
+  async function askForSync() {
+    try { await (await navigator.serviceWorker.ready).sync.register("outbox"); } catch { /* sent on the next page instead */ }
+  }
+
+  function sign(text, bad) {
+    const box = document.createElement("p");
+    box.className = bad ? "sign sign-error" : "sign sign-success";
+    box.setAttribute("role", "status");
+    box.textContent = text;
+    document.querySelector("main").prepend(box);
+    box.scrollIntoView({ block: "nearest" });
+  }
+
+  async function submitted(event) {
+    const form = event.target;
+    if (!form.matches?.("form[data-outbox]") || event.defaultPrevented) return;
+    if (event.submitter?.name === "pick" || event.submitter?.name === "mark") return; // changes the form, saves nothing
+    event.preventDefault();
+    if (form.dataset.busy) return;
+    form.dataset.busy = "1";
+    const item = itemOf(form, event.submitter);
+    try {
+      await keep(item);
+    } catch {
+      // No room, or a private window: the network is the only way left.
+      delete form.dataset.busy;
+      if (navigator.onLine) return form.submit();
+      return sign(words.noRoom, true);
+    }
+    navigator.vibrate?.(80);
+    await soon(send.drain());
+    const [left, sent] = [await store.byId(item.id), await store.sentAs(item.id)];
+    if (sent) return location.assign(sent.at || location.pathname);
+    if (left && ["refused", "conflict"].includes(left.state) && !left.why) {
+      // The server has something to say: it shows the form again, with the sentence at its field.
+      await store.drop(left.turn);
+      return form.submit();
+    }
+    await askForSync();
+    location.assign(`${words.waiting}?kept=${item.id}`);
+  }
+
+  document.addEventListener("submit", submitted);
+  if (keptFrom !== undefined) document.querySelectorAll("form[data-outbox]").forEach(renew);
+  self.outboxForms = { newId, keep, soon, words, askForSync };
+
+  // What a waiting item holds goes back into its form, to be changed.
+  async function refill() {
+    const id = new URLSearchParams(location.search).get("waiting");
+    const form = id && document.querySelector("form[data-outbox]");
+    const item = form && await store.byId(id);
+    if (!item) return;
+    for (const field of form.elements) if (["checkbox", "radio"].includes(field.type)) field.checked = false;
+    for (const [name, value] of item.fields) {
+      if (value instanceof Blob) continue;
+      const found = form.elements[name], all = found instanceof RadioNodeList ? [...found] : [found];
+      for (const field of all.filter(Boolean)) {
+        if (["checkbox", "radio"].includes(field.type)) { if (field.value === value) field.checked = true; } else if (field.type !== "file") field.value = value;
+      }
+    }
+    delete form.dataset.filledHere;
+  }
+
+  async function countWaiting() {
+    const items = await store.all().catch(() => []);
+    const badge = document.querySelector("[data-outbox-count]");
+    if (!badge) return items;
+    badge.hidden = !items.length;
+    badge.querySelector("[data-outbox-number]").textContent = items.length;
+    return items;
+  }
+
+  async function start() {
+    await refill();
+    const items = await countWaiting();
+    document.dispatchEvent(new CustomEvent("outbox:items", { detail: items }));
+    if (!items.length) return;
+    await send.drain().catch(() => null);
+    await countWaiting();
+  }
+  start();
+  window.addEventListener("online", () => { send.drain().then(countWaiting, () => null); });
+  try { new BroadcastChannel("rinklog-outbox").onmessage = countWaiting; } catch { /* an old browser */ }
+
+  if ("serviceWorker" in navigator && window.isSecureContext) {
+    navigator.serviceWorker.register("/sw.js").then(() => navigator.serviceWorker.ready).then((ready) => {
+      if (keptFrom === undefined) ready.active?.postMessage({ keep: words.forms.split(" ").filter(Boolean) });
+    }).catch(() => null);
+  }
+})();
