@@ -91,6 +91,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "rinklog.web.offline.replies.OutboxReplies",
 ]
 
 ROOT_URLCONF = "rinklog.urls"

@@ -23,6 +23,7 @@ ROOMS = (
     "tools",
     "weather_in",
     "logbook",
+    "offline",
 )
 
 on_a_rink = [path("", include(f"rinklog.web.{room}.urls")) for room in ROOMS]
@@ -31,5 +32,6 @@ urlpatterns = [
     path("health", health, name="health"),
     path("", include("rinklog.web.crew.site_urls")),
     path("p/<slug:slug>/", include("rinklog.web.public.urls")),
+    path("", include("rinklog.web.offline.site_urls")),
     path("r/<slug:slug>/", include(on_a_rink)),
 ]

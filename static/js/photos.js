@@ -34,8 +34,25 @@ function line(list, name) {
   };
 }
 
+// Kept on this phone first, where that can be done: a closed tab must not lose it.
+async function keepAndSend(box, body, say, list) {
+  const { keep, words, askForSync } = self.outboxForms;
+  const fields = [...body].filter(([name]) => name !== "csrfmiddlewaretoken").map(([name, value]) => value instanceof File ? [name, value, value.name] : [name, value]);
+  const id = body.get("id");
+  await keep({ id, url: box.dataset.post, fields, who: words.person, rink: words.rink, title: list.dataset.title, summary: body.get("photo").name, madeAt: Date.now(), state: "waiting" });
+  await self.outboxSend.drain().catch(askForSync);
+  const left = await self.outboxStore.byId(id);
+  if (!left) return say(list.dataset.sent, false);
+  if (left.state !== "refused") return say(list.dataset.waits, false);
+  await self.outboxStore.drop(left.turn);
+  say((left.sentences ?? []).join(" "), true);
+}
+
 async function post(box, form, body, say, list) {
   say(list.dataset.sending, false);
+  if (self.outboxForms) {
+    try { return await keepAndSend(box, body, say, list); } catch { /* nothing can be kept here: send it or say so */ }
+  }
   try {
     const reply = await fetch(box.dataset.post, { method: "POST", body, headers: { Accept: "application/json" } });
     if (reply.ok) return say(list.dataset.sent, false);

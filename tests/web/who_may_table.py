@@ -124,6 +124,13 @@ SITE = {
     "new-rink": Row(KEEPER_SOMEWHERE),
     "public": Row(ANYBODY, lambda cast: {"slug": a_public_page(cast)}),
 }
+OFFLINE = {
+    "service-worker": Row(ANYBODY),
+    "manifest": Row(ANYBODY),
+    "hello": Row(ANYBODY),
+    "no-signal": Row(ANYBODY),
+    "waiting": Row(Right.LOG),
+}
 HOME = {"home": Row(Right.SEE), "more": Row(Right.SEE)}
 INBOX = {
     "inbox": Row(Right.SEE),
@@ -275,6 +282,6 @@ PLAN = {
 
 ROOMS = (
     *(SITE, HOME, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW),
-    *(PLAN, WEATHER_IN),
+    *(PLAN, WEATHER_IN, OFFLINE),
 )
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

@@ -13,6 +13,7 @@ from rinklog.crew.rights import Right
 from rinklog.records.queries import current_opening
 from rinklog.rink.queries import zones_on
 from rinklog.web.access import At, on_rink, signed_in
+from rinklog.web.offline.precache import pages_to_keep
 from rinklog.web.rinkmap.drawing import draw
 from rinklog.web.rinkmap.marks import codes, marks
 from rinklog.work import log_queries, queries
@@ -55,6 +56,7 @@ def home(request: HttpRequest, at: At) -> HttpResponse:
         "low_zones": low_zones,
         "last_zones": log_queries.last_flooded_zones(at.rink),
         "done": just_done(request, at),
+        "keep_forms": " ".join(pages_to_keep(at.rink.slug)),
     }
     return render(request, "home/home.html", context)
 

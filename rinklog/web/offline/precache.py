@@ -7,6 +7,9 @@ from pathlib import Path
 from django.conf import settings
 from django.contrib.staticfiles.finders import find
 from django.templatetags.static import static
+from django.urls import reverse
+
+from rinklog.work.kinds import KINDS
 
 FOLDERS = ("css", "js", "img")
 HTMX = "django_htmx/htmx-2.min.js"
@@ -33,3 +36,10 @@ def version() -> str:
         digest.update(name.encode())
         digest.update(Path(str(find(name))).read_bytes())
     return digest.hexdigest()[:12]
+
+
+def pages_to_keep(slug: str) -> list[str]:
+    """The pages that must open without a signal though nobody has opened them yet: every form of work."""
+    names = ("home", "map", "log", "hazards", "hazard-new", "waiting")
+    forms = [reverse("record", kwargs={"slug": slug, "kind": kind}) for kind in KINDS]
+    return [reverse(name, kwargs={"slug": slug}) for name in names] + forms

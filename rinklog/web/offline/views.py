@@ -16,7 +16,7 @@ from rinklog.crew.rights import Right
 from rinklog.web.access import At, anybody, on_rink
 from rinklog.web.offline import precache
 
-WORKER_PARTS = ("js/outbox/store.js", "js/outbox/send.js", "js/outbox/worker.js")
+WORKER_PARTS = ("js/outbox/store.js", "js/outbox/send.js", "js/outbox/worker.js", "js/push-worker.js")
 
 
 @anybody

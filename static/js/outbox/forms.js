@@ -51,6 +51,8 @@
     const fields = fieldsOf(form, button), value = (name) => fields.find(([key]) => key === name)?.[1];
     const zones = [...form.querySelectorAll("input[name=zones]:checked")];
     const when = value("started") ?? value("found") ?? "";
+    // "Frozen through now" means now, also when it is sent tomorrow.
+    const saidAt = "outboxAt" in form.dataset && !value("at") ? localTime(Date.now(), words.zone) : undefined;
     const where = zones.map((box) => plain(box.nextElementSibling?.textContent ?? "")).join(" ");
     return {
       id: value("id") ?? newId(),
@@ -60,10 +62,11 @@
       rink: words.rink,
       title: form.dataset.outbox || plain(document.querySelector("h1")?.textContent ?? ""),
       page: location.pathname,
-      summary: [when.replace("T", " "), where].filter(Boolean).join(" · "),
+      saidAt,
+      summary: [(when || saidAt || "").replace("T", " "), where].filter(Boolean).join(" · "),
       zones: zones.map((box) => box.value),
       madeAt: Date.now(),
-      filledHere: form.dataset.filledHere === "1",
+      filledHere: form.dataset.filledHere === "1" || Boolean(saidAt),
       state: "waiting",
     };
   }
@@ -116,7 +119,7 @@
       return form.submit();
     }
     await askForSync();
-    location.assign(`${words.waiting}?kept=${item.id}`);
+    location.assign(`${words.waitingPage}?kept=${item.id}`);
   }
 
   document.addEventListener("submit", submitted);
@@ -149,6 +152,16 @@
     return items;
   }
 
+  // The forms are fetched when the page is done, and not again within the hour.
+  const QUIET_MS = 3_000, HOUR_MS = 3_600_000;
+  function keptLately() {
+    try {
+      if (Date.now() - Number(localStorage.getItem("rinklog-kept") ?? 0) < HOUR_MS) return true;
+      localStorage.setItem("rinklog-kept", String(Date.now()));
+    } catch { /* no storage: fetch again */ }
+    return false;
+  }
+
   async function start() {
     await refill();
     const items = await countWaiting();
@@ -163,7 +176,8 @@
 
   if ("serviceWorker" in navigator && window.isSecureContext) {
     navigator.serviceWorker.register("/sw.js").then(() => navigator.serviceWorker.ready).then((ready) => {
-      if (keptFrom === undefined) ready.active?.postMessage({ keep: words.forms.split(" ").filter(Boolean) });
+      const forms = words.forms.split(" ").filter(Boolean);
+      if (keptFrom === undefined && forms.length && !keptLately()) setTimeout(() => ready.active?.postMessage({ keep: forms }), QUIET_MS);
     }).catch(() => null);
   }
 })();

@@ -29,13 +29,16 @@
     return say.waits;
   }
 
+  const moved = (local, ms) => new Date(Date.parse(`${local}Z`) - ms).toISOString().slice(0, 16);
+
   // The times of the form moved by how far this phone's clock was off.
   function corrected(item) {
     const fields = item.fields.map(([name, value, ...more]) => {
       if (!["started", "ended", "found", "said_at", "at"].includes(name) || !/^\d{4}-\d\d-\d\dT\d\d:\d\d/.test(value)) return [name, value, ...more];
-      return [name, new Date(Date.parse(`${value}Z`) - item.skewMs).toISOString().slice(0, 16)];
+      return [name, moved(value, item.skewMs)];
     });
-    return { ...item, fields, state: "waiting", clockSeen: true };
+    const saidAt = item.saidAt && moved(item.saidAt, item.skewMs);
+    return { ...item, fields, saidAt, state: "waiting", clockSeen: true };
   }
 
   function actions(item) {
@@ -44,9 +47,9 @@
     if (item.state === "withdrawn") return [button(say.putBack, () => store.change({ ...item, state: "waiting" })), button(say.forget, () => store.drop(item.turn))];
     if (item.state === "clock") made.push(button(say.correct, () => store.change(corrected(item))), button(say.asTyped, () => store.change({ ...item, state: "waiting", clockSeen: true })));
     if (item.state === "conflict") made.push(button(say.asNew, () => store.change(renewed(item))));
-    if (item.page && item.state !== "conflict") {
-      const link = make("a", say.change, "side-action");
-      link.href = `${item.page}?waiting=${item.id}`;
+    if (item.page) {
+      const seen = item.state === "conflict", link = make("a", seen ? say.see : say.change, "side-action");
+      link.href = seen ? item.page : `${item.page}?waiting=${item.id}`;
       made.push(link);
     }
     if (item.state === "refused") made.push(button(say.again, () => store.change({ ...item, state: "waiting", why: undefined, sentences: undefined })));

@@ -3,7 +3,7 @@
 
 (function (self) {
   const store = self.outboxStore;
-  const PATIENCE_MS = 30_000, PICTURE_PATIENCE_MS = 120_000, DAY_MS = 86_400_000;
+  const PATIENCE_MS = 30_000, PICTURE_PATIENCE_MS = 120_000, DAY_MS = 86_400_000, LATE_MS = 60_000;
   const STUCK = ["refused", "conflict", "clock", "withdrawn"]; // wait for a person, not for a signal
   const hello = self.rinklog?.hello ?? "/hello/";
 
@@ -20,6 +20,7 @@
     const body = new FormData();
     for (const [name, value, file] of item.fields) file === undefined ? body.append(name, value) : body.append(name, value, file);
     if (item.fields.some(([name]) => name === "sent")) body.set("sent", new Date().toISOString());
+    if (item.saidAt && Date.now() - item.madeAt > LATE_MS) body.set("at", item.saidAt);
     return body;
   }
 

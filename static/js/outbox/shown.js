@@ -16,7 +16,7 @@
     const box = document.createElement("section");
     box.className = "card waiting-in-log";
     const link = document.createElement("a");
-    link.href = words.waiting;
+    link.href = words.waitingPage;
     link.textContent = words.waitsHere;
     box.append(link, ...mine.map((item) => {
       const line = document.createElement("p");

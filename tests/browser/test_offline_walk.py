@@ -1,0 +1,170 @@
+"""No signal at the boards: a flood with a photo saved offline is on the server once, when the signal returns."""
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page
+from pytest_django.live_server_helper import LiveServer
+
+from rinklog.photos.models import Photo
+from rinklog.work.models import Entry, Hazard
+from tests.support.browser import session_cookie
+from tests.support.cast import Cast, make_cast
+from tests.support.photos import a_picture
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+READY = "navigator.serviceWorker.ready.then(ready => !!ready.active && !!navigator.serviceWorker.controller)"
+
+
+def until(page: Page, expression: str) -> None:
+    """Wait until a promise of the page comes out true (wait_for_function takes the promise itself for truth)."""
+    for _ in range(100):
+        if page.evaluate(expression):
+            return
+        page.wait_for_timeout(150)
+    pytest.fail(f"never true: {expression}")
+
+
+EMPTY = "outboxStore.all().then(items => items.length === 0)"
+
+
+@pytest.fixture
+def cast(transactional_db: None) -> Cast:
+    """The named cast, committed, so that the server sees it."""
+    return make_cast()
+
+
+@pytest.fixture
+def phone(cast: Cast, live_server: LiveServer, open_page: Callable[..., Page]) -> Page:
+    """Cleo's phone after a first look at the rink page: the worker is installed, the forms are kept."""
+    page = open_page("phone", base_url=live_server.url.replace("127.0.0.1", "localhost"), person=cast.cleo)
+    page.goto(f"/r/{cast.rink.slug}/")
+    until(page, READY)
+    kept = f"caches.open('pages').then(c => c.match('/r/{cast.rink.slug}/log/inspection/')).then(Boolean)"
+    until(page, kept)
+    return page
+
+
+def offline_flood(page: Page, cast: Cast, litres: str = "400", zone: int = 0) -> None:
+    """Fill in the flood form and save it, with no signal."""
+    page.goto(f"/r/{cast.rink.slug}/log/flood/")
+    page.locator(f".cell:has(input[value='{cast.zones[zone].id}'])").tap()
+    page.locator("[name=amount]").fill(litres)
+    page.locator(".save-bar button").tap()
+    page.wait_for_url("**/waiting/?kept=*")
+
+
+def test_a_flood_with_a_photo_saved_without_a_signal_reaches_the_server_once(
+    cast: Cast, phone: Page, shot: Callable[[Page, str], Path]
+) -> None:
+    phone.context.set_offline(True)
+    phone.goto(f"/r/{cast.rink.slug}/")
+    phone.locator("a.kind[href$='/log/flood/']").tap()
+    phone.locator(f".cell:has(input[value='{cast.zones[0].id}'])").tap()
+    phone.locator("[name=amount]").fill("400")
+    phone.set_input_files(
+        "input[name=photos][capture]", {"name": "coat.jpg", "mimeType": "image/jpeg", "buffer": a_picture()}
+    )
+    phone.get_by_text("waits on this phone").wait_for()
+    phone.locator(".save-bar button").tap()
+    phone.wait_for_url("**/waiting/?kept=*")
+    phone.locator(".waiting-card").nth(1).wait_for()
+    shot(phone, "offline-waiting")
+    assert Entry.objects.count() == 0
+    phone.context.set_offline(False)
+    phone.locator("[data-waiting-send]").tap()
+    phone.get_by_text("All sent.").wait_for()
+    flood = Entry.objects.get()
+    assert (flood.water_m3, flood.by) == (0.4, cast.cleo)
+    assert Photo.objects.get().subject_id == flood.id
+
+
+def test_two_floods_from_the_same_kept_form_are_two_floods(cast: Cast, phone: Page) -> None:
+    phone.context.set_offline(True)
+    offline_flood(phone, cast, "400", 0)
+    offline_flood(phone, cast, "500", 1)
+    phone.context.set_offline(False)
+    phone.goto(f"/r/{cast.rink.slug}/waiting/")
+    until(phone, EMPTY)
+    assert sorted(Entry.objects.values_list("water_m3", flat=True)) == [0.4, 0.5]
+
+
+def test_a_waiting_item_can_be_changed_and_withdrawn_before_it_is_sent(cast: Cast, phone: Page) -> None:
+    phone.context.set_offline(True)
+    offline_flood(phone, cast, "400", 0)
+    offline_flood(phone, cast, "500", 1)
+    phone.locator(".waiting-card").nth(1).get_by_role("button", name="Withdraw").tap()
+    phone.locator(".waiting-card").first.get_by_role("link", name="Change").tap()
+    phone.wait_for_function("document.querySelector('[name=amount]').value === '400'")
+    phone.locator("[name=amount]").fill("450")
+    phone.locator(".save-bar button").tap()
+    phone.wait_for_url("**/waiting/?kept=*")
+    phone.context.set_offline(False)
+    phone.locator("[data-waiting-send]").tap()
+    phone.get_by_text("Some could not be sent").or_(phone.get_by_text("All sent.")).wait_for()
+    assert list(Entry.objects.values_list("water_m3", flat=True)) == [0.45]
+
+
+def test_a_hazard_put_up_without_a_signal_gets_its_number_when_it_arrives(cast: Cast, phone: Page) -> None:
+    phone.context.set_offline(True)
+    phone.goto(f"/r/{cast.rink.slug}/hazards/new/")
+    phone.locator(f".cell:has(input[value='{cast.zones[0].id}'])").tap()
+    phone.locator("input[name=severity][value=trip]").check(force=True)
+    phone.locator("input[name=kind][value=bump]").check(force=True)
+    phone.locator(".save-bar button").tap()
+    phone.wait_for_url("**/waiting/?kept=*")
+    phone.context.set_offline(False)
+    phone.goto(f"/r/{cast.rink.slug}/")
+    until(phone, EMPTY)
+    assert Hazard.objects.get().number == 1
+
+
+def test_what_somebody_else_wrote_on_this_phone_stays_with_them(
+    cast: Cast, phone: Page, live_server: LiveServer
+) -> None:
+    phone.context.set_offline(True)
+    offline_flood(phone, cast)
+    base = live_server.url.replace("127.0.0.1", "localhost")
+    phone.context.add_cookies([session_cookie(cast.dag, base)])
+    phone.context.set_offline(False)
+    phone.goto(f"/r/{cast.rink.slug}/waiting/")
+    phone.get_by_text("Belongs to somebody else").wait_for()
+    assert Entry.objects.count() == 0
+    phone.context.add_cookies([session_cookie(cast.cleo, base)])
+    phone.goto(f"/r/{cast.rink.slug}/")
+    until(phone, EMPTY)
+    assert Entry.objects.get().by == cast.cleo
+
+
+def test_a_session_that_ended_keeps_what_waits_and_asks_to_sign_in(cast: Cast, phone: Page) -> None:
+    phone.context.set_offline(True)
+    offline_flood(phone, cast)
+    phone.context.clear_cookies()
+    phone.context.set_offline(False)
+    phone.locator("[data-waiting-send]").tap()
+    phone.locator("[data-waiting-sign-in]").wait_for()
+    assert phone.evaluate("outboxStore.all().then(items => items.length)") == 1
+
+
+def test_an_item_that_cannot_be_read_is_kept_aside_and_stops_nobody(cast: Cast, phone: Page) -> None:
+    phone.context.set_offline(True)
+    phone.evaluate("outboxStore.keep({id: 'broken', url: 7, fields: 'none', who: null, state: 'waiting'})")
+    offline_flood(phone, cast)
+    phone.context.set_offline(False)
+    phone.locator("[data-waiting-send]").tap()
+    until(phone, EMPTY)
+    assert Entry.objects.count() == 1
+    phone.get_by_text("could not be read any more").wait_for()
+    assert "broken" in json.dumps(phone.evaluate("outboxStore.aside()"))
+
+
+def test_signing_out_with_waiting_items_asks_first(cast: Cast, phone: Page) -> None:
+    phone.goto("/me/")
+    phone.goto(f"/r/{cast.rink.slug}/")
+    phone.context.set_offline(True)
+    offline_flood(phone, cast)
+    phone.goto("/me/")
+    phone.get_by_role("button", name="Sign out here").tap()
+    phone.get_by_text("still wait on this phone").wait_for()
