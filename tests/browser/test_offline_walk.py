@@ -39,7 +39,8 @@ def cast(transactional_db: None) -> Cast:
 @pytest.fixture
 def phone(cast: Cast, live_server: LiveServer, open_page: Callable[..., Page]) -> Page:
     """Cleo's phone after a first look at the rink page: the worker is installed, the forms are kept."""
-    page = open_page("phone", base_url=live_server.url.replace("127.0.0.1", "localhost"), person=cast.cleo)
+    base = live_server.url.replace("127.0.0.1", "localhost")
+    page = open_page("phone", base_url=base, person=cast.cleo, service_workers="allow")
     page.goto(f"/r/{cast.rink.slug}/")
     until(page, READY)
     kept = f"caches.open('pages').then(c => c.match('/r/{cast.rink.slug}/log/inspection/')).then(Boolean)"

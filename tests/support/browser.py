@@ -71,6 +71,8 @@ def open_page(browser: Browser) -> Iterator[OpenPage]:
             "base_url": base_url,
             "color_scheme": theme,
             "java_script_enabled": javascript,
+            # A worker fetches by itself; where it is not the subject it would only disturb.
+            "service_workers": "block",
         }
         context = browser.new_context(**{**options, "ignore_https_errors": True, **more})
         contexts.append(context)
