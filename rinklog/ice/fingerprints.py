@@ -1,6 +1,6 @@
 """A fingerprint of everything that made the state at an hour: what tells whether a checkpoint still holds.
 
-It is a chain of days: that of an hour covers the chain up to the last fixed hour before it and what came since. It takes
+It is a chain: that of an hour covers the chain up to the last fixed hour before it and what came since. It takes
 what is marched (weather as prepared, deeds, holes, looks, answers), so whatever changes an input changes it, and what
 changes nothing (an id, a note, a second look at the same forecast) does not.
 """
@@ -17,23 +17,21 @@ from rinklog.ice.state import SETTINGS
 
 VERSION = 1
 """Raise it whenever the same inputs would give other numbers: every checkpoint is then made again."""
-FIXED_HOUR = 12
-"""The hour [UTC] of the daily checkpoint."""
+FIXED_HOURS, DAILY_HOUR = (0, 6, 12, 18), 12
+"""Hours [UTC] of checkpoints: all four for some days back, so that a late entry costs little more than its own time;
+of older days one, and of weeks that are past one a week."""
+ALL_FOR, DAILY_FOR = dt.timedelta(days=4), dt.timedelta(days=14)
 
 
 def fixed_hours(first: dt.datetime, last: dt.datetime) -> list[dt.datetime]:
     """The fixed hours after `first` up to and with `last`."""
-    at = first.replace(hour=FIXED_HOUR, minute=0, second=0, microsecond=0)
-    found = []
-    while at <= last:
-        if at > first:
-            found.append(at)
-        at += dt.timedelta(days=1)
-    return found
+    count = (last - first) // HOUR
+    hours = [first.replace(minute=0, second=0, microsecond=0) + n * HOUR for n in range(1, count + 2)]
+    return [at for at in hours if at <= last and at.hour in FIXED_HOURS]
 
 
 def chain(inputs: Inputs, last: dt.datetime) -> Callable[[dt.datetime], str]:
-    """Fingerprints of all hours up to `last`, each day hashed once.
+    """Fingerprints of all hours up to `last`, each stretch hashed once.
 
     Arguments: inputs, last full hour. Returns: a function from a full hour [UTC] to its fingerprint.
     """
@@ -46,8 +44,8 @@ def chain(inputs: Inputs, last: dt.datetime) -> Callable[[dt.datetime], str]:
     def of(at: dt.datetime) -> str:
         if at in links:
             return links[at]
-        day = max(one for one in links if one <= at)
-        return _digest(links[day].encode(), _between(inputs, day, at))
+        link = max(one for one in links if one <= at)
+        return _digest(links[link].encode(), _between(inputs, link, at))
 
     return of
 
@@ -90,7 +88,9 @@ def _between(inputs: Inputs, first: dt.datetime, last: dt.datetime) -> bytes:
 
 
 def is_kept(at: dt.datetime, now: dt.datetime) -> bool:
-    """Whether a checkpoint stays: daily for 14 days back, before that one a week (Monday's), at the fixed hour only."""
-    if at.hour != FIXED_HOUR or at.minute:
+    """Whether a checkpoint stays: all fixed hours of four days, one a day of fourteen, before that Monday's."""
+    if at.hour not in FIXED_HOURS or at.minute:
         return False
-    return now - at <= dt.timedelta(days=14) + HOUR or at.weekday() == 0
+    if now - at <= ALL_FOR:
+        return True
+    return at.hour == DAILY_HOUR and (now - at <= DAILY_FOR or at.weekday() == 0)

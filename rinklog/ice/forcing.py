@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 import numpy as np
@@ -70,6 +70,14 @@ class Prepared:
         """Where the last hour known by then came from."""
         number = (at - self.start) // HOUR
         return self.sources[max((n for n in self.sources if n <= number), default=min(self.sources))]
+
+    def between(self, first: dt.datetime, count: int) -> Weather:
+        """The plain weather of some hours."""
+        rows = slice((first - self.start) // HOUR, (first - self.start) // HOUR + count)
+        values = {name: value[rows] for name, value in self.values.items()}
+        return replace(
+            self, start=first, values=values, longwave_wm2=self.longwave_wm2[rows], lead_h=self.lead_h[rows]
+        ).plain()
 
     def plain(self) -> Weather:
         """The weather without members, as `physics.column.march` takes it."""

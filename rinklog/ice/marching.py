@@ -20,7 +20,7 @@ from rinklog.ice.state import SETTINGS, State
 from rinklog.ice.weighing import WET_M, redrawn, with_hole, with_look
 from rinklog.physics.air import magnus_water_pa
 from rinklog.physics.column import Action, Record, Weather, march
-from rinklog.physics.column.marching import WET, depths
+from rinklog.physics.column.marching import STEP_S, WET, depths
 from rinklog.physics.column.state import Floats
 from rinklog.physics.radiation import longwave_down_wm2
 
@@ -37,6 +37,7 @@ class Journey:
     records: list[tuple[int, Record]] = field(default_factory=list)
     keep: tuple[str, ...] = (WET,)
     wanted: bool = False
+    step_s: float = STEP_S
 
 
 def marched(
@@ -103,6 +104,7 @@ def _stretch(state: State, inputs: Inputs, until: dt.datetime, errors: Paths, jo
         weather,
         SETTINGS,
         actions=[action(one, inputs, state.at) for one in deeds],
+        step_s=journey.step_s,
         shade_frac=shade,
         keep=journey.keep,
     )

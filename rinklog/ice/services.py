@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 
 from rinklog.crew.models import Person
 from rinklog.facts import Conflict, Refused
-from rinklog.ice.fingerprints import chain, fixed_hours, is_kept
+from rinklog.ice.fingerprints import DAILY_HOUR, chain, fixed_hours, is_kept
 from rinklog.ice.marching import Journey, errors_of, marched, weighed
 from rinklog.ice.models import Checkpoint, HoleQuestion, Outlook
 from rinklog.ice.plain import estimate_to_json, hours_to_json
@@ -56,6 +56,8 @@ def project(
         journey = Journey()
         state = marched(state, inputs, stop, errors, journey)
         doubts += journey.doubts
+        if stop < last and not is_kept(stop, now) and stop.hour != DAILY_HOUR:
+            continue
         _keep(found, state, fingerprint(stop))
         if stop < last and not patient():
             _store_progress(rink, found, stop, now)
