@@ -258,6 +258,8 @@ CREW = {
 }
 
 PLAN = {
+    "roster": Row(Right.RUN_CREW),
+    "roster-accept": Row(Right.RUN_CREW, get=405),
     "recurring": Row(Right.SEE),
     "recurring-new": Row(Right.RUN_CREW),
     "recurring-change": Row(Right.RUN_CREW, lambda cast: {"id": a_recurring_task(cast).id}),

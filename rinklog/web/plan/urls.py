@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from rinklog.web.plan import board, making, recurring, runs, shift_views
+from rinklog.web.plan import board, making, recurring, roster_views, runs, shift_views
 
 urlpatterns = [
     path("recurring/", recurring.recurring, name="recurring"),
@@ -13,6 +13,8 @@ urlpatterns = [
     path("runs/<int:id>/again/", runs.run_again, name="run-again"),
     path("shifts/", shift_views.shifts, name="shifts"),
     path("shifts/board/", board.board_page, name="shift-board"),
+    path("shifts/roster/", roster_views.proposal, name="roster"),
+    path("shifts/roster/accept/", roster_views.accept, name="roster-accept"),
     path("shifts/new/", making.new, name="shift-new"),
     path("shifts/<uuid:id>/", shift_views.shift, name="shift"),
     path("shifts/<uuid:id>/take/", shift_views.take, name="shift-take"),
