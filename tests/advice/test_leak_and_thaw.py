@@ -39,10 +39,10 @@ def test_over_a_slope_the_level_decides_wherever_the_hole_was() -> None:
         found = missing(SLOPE, 10.0, [hole])
         assert found is not None
         assert found.missing_m3 == pytest.approx(0, abs=1e-9)
-    low = missing(SLOPE, 10.0, [Found(1, 0.10)])
+    low = missing(SLOPE, 10.0, [Found(1, 0.08)])
     assert low is not None
-    # The level is 0.10 m below full: the shallow half is dry, 50·0.10 = 5 m³ are there.
-    assert (low.there_m3, low.missing_m3, low.level_m) == pytest.approx((5.0, 5.0, 0.05))
+    # The level is 0.12 m below full: the shallow half is dry, 50·0.08 = 4 m³ are there.
+    assert (low.there_m3, low.missing_m3, low.level_m) == pytest.approx((4.0, 6.0, 0.07))
     assert low.suspected
 
 

@@ -44,7 +44,7 @@ def test_a_turning_that_shifts_by_hours_keeps_its_key_and_a_much_worse_one_gets_
 
     assert key(9, 11.0) == key(7, 12.0) == "storm-wind-2026-12-01-1"
     assert key(9, 15.0) == "storm-wind-2026-12-01-2"
-    assert key(13, 11.0) == "storm-wind-2026-12-02-1"  # one in the morning in Oslo
+    assert key(12, 11.0) == "storm-wind-2026-12-02-1"  # midnight in Oslo, an hour before it in UTC
 
 
 def test_what_lies_past_two_days_or_behind_is_not_told() -> None:
