@@ -14,6 +14,7 @@ import numpy as np
 from rinklog.ice.filling import FILL_M
 from rinklog.ice.forcing import HOUR, HOUR_S, Prepared, cloud_passes
 from rinklog.ice.inputs import Deed, Inputs
+from rinklog.ice.moving import moved
 from rinklog.ice.plausible import Doubt, doubt
 from rinklog.ice.spread import HourError, Paths, Spread, draws, paths
 from rinklog.ice.state import SETTINGS, State
@@ -84,9 +85,11 @@ def weighed(state: State, inputs: Inputs, journey: Journey) -> State:
     for hole in holes:
         if hole.answer == "mistake":
             continue
-        question = doubt(state, hole, found["ice_m"], inputs) if hole.answer != "right" else None
+        question = doubt(state, hole, found["ice_m"], inputs)
         if question is None:
             state = with_hole(state, hole, found["ice_m"], inputs.spread)
+        elif hole.answer == "right":
+            state = moved(state, hole, inputs)
         else:
             journey.doubts.append(question)
     return redrawn(state, inputs)
