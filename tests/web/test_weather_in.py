@@ -54,7 +54,7 @@ def test_a_source_that_is_switched_on_is_asked_and_the_page_says_what_came(
     assert latest_run(cast.rink) is not None
     assert WeatherSetup.objects.get().altitude_m == pytest.approx(182.88)  # 600 × 0.3048
     page = keeper.get(address(cast, "weather-sources")).content.decode()
-    assert "The newest forecast is from met-norway" in page
+    assert "The newest forecast is from MET Norway" in page
     assert "last answered well" in page
     assert "Weather forecast from MET Norway, CC BY 4.0" in page
 

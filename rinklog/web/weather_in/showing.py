@@ -57,9 +57,14 @@ def lines(sources: list[ProviderState], now: dt.datetime) -> list[Line]:
     return [_line(source, now) for source in sources if source.is_on]
 
 
+def source_name(slug: str) -> str:
+    """What a source is called on a page."""
+    return PROVIDERS[slug].name if slug in PROVIDERS else metar_reports.NAME
+
+
 def _line(source: ProviderState, now: dt.datetime) -> Line:
     provider = PROVIDERS.get(source.provider)
-    name = provider.name if provider else metar_reports.NAME
+    name = source_name(source.provider)
     credit = provider.credit if provider else metar_reports.CREDIT
     rests = source.rest_until if source.rest_until and source.rest_until > now else None
     return Line(name, credit, source, rests)

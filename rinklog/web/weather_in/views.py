@@ -24,7 +24,7 @@ from rinklog.weather.tasks import pull_forecast, read_file
 from rinklog.web.access import At, on_rink
 from rinklog.web.panels import posted, reply
 from rinklog.web.weather_in.forms import ReadingForm, SourcesForm, WeatherFileForm
-from rinklog.web.weather_in.showing import kinds, lines, missing, shown_flags
+from rinklog.web.weather_in.showing import kinds, lines, missing, shown_flags, source_name
 
 SHOWN_FILES = 20
 SHOWN_READINGS = 20
@@ -49,7 +49,8 @@ def weather_sources(request: HttpRequest, at: At) -> HttpResponse:
         "form": form,
         "lines": lines(sources, at.now),
         "no_position": no_position() if at.rink.latitude is None else "",
-        "run": queries.latest_run(at.rink),
+        "run": (run := queries.latest_run(at.rink)),
+        "run_name": source_name(run.provider) if run else "",
     }
     return render(request, "weather_in/sources.html", context, status=422 if form.is_bound else 200)
 
