@@ -203,7 +203,7 @@ def test_a_part_that_leads_out_of_the_folder_is_refused(
         (lambda parts, manifest: manifest.update(format_version=2), "newer"),
         (lambda parts, manifest: manifest.update(format="tar-of-somebody"), "another program"),
         (lambda parts, manifest: manifest["schema"].update(work="0999_from_the_future"), "newer"),
-        (lambda parts, manifest: manifest["rows"].update({"ice.outlook": 3}), "newer"),
+        (lambda parts, manifest: manifest["rows"].update({"moon.phase": 3}), "newer"),
         (lambda parts, manifest: manifest.pop("schema"), "incomplete"),
         (lambda parts, manifest: parts.pop("tables/work.entry.jsonl"), "does not fit|other rows"),
         (lambda parts, manifest: parts.update({"tables/work.entry.jsonl": b"[]\n"}), "does not fit"),

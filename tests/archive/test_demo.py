@@ -12,6 +12,8 @@ from rinklog.crew.models import Membership, Person
 from rinklog.photos.models import Photo
 from rinklog.records.models import AccidentReport, Check, Headcount, Opening
 from rinklog.rink.models import Rink
+from rinklog.weather.models import ProviderState
+from rinklog.weather.queries import known_hours
 from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
 from tests.archive.conftest import NOW
 
@@ -139,3 +141,24 @@ def test_the_command_prints_the_password_and_every_login(db: None, capsys) -> No
     for login in Person.objects.values_list("login", flat=True):
         assert login in said
     assert Rink.objects.count() == 1
+
+
+def test_every_hour_of_the_season_has_weather_and_ten_days_are_foretold(filled: Filled) -> None:
+    begin = NOW - dt.timedelta(days=62)
+    seen = known_hours(filled.rink, begin, NOW - dt.timedelta(hours=1))
+    told = known_hours(filled.rink, NOW, NOW + dt.timedelta(days=9))
+    assert len(seen) >= 62 * 24 - 1
+    assert all(one.observed for one in seen)
+    assert len(told) >= 9 * 24
+    assert not any(one.observed for one in told)
+    assert not ProviderState.objects.filter(is_on=True).exists()  # the demo asks nobody
+
+
+def test_the_weather_agrees_with_what_the_crew_saw(filled: Filled) -> None:
+    """Entries of the demo say the air of their evening; the station is within a few degrees of them."""
+    apart = []
+    for entry in Entry.objects.exclude(seen_air_c=None):
+        (hour,) = known_hours(filled.rink, entry.started_at, entry.started_at + dt.timedelta(seconds=1))
+        apart.append(abs(entry.seen_air_c - hour.hour.air_c))  # type: ignore[operator]
+    assert len(apart) > 20
+    assert sorted(apart)[len(apart) // 2] < 3

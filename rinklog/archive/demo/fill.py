@@ -15,6 +15,7 @@ from rinklog.archive.demo.people import make_crew
 from rinklog.archive.demo.pictures import PICTURES, hang
 from rinklog.archive.demo.records import records, show_to_everybody
 from rinklog.archive.demo.season import jobs
+from rinklog.archive.demo.weather import make_weather
 from rinklog.archive.demo.winter import winter
 from rinklog.archive.demo.work import Writer
 from rinklog.crew.models import Membership
@@ -62,6 +63,7 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         season = rink.seasons.get()
         people = make_crew(rink, days.at(-place.DAYS, 18))
         place.make_history(season, people["runa"], days)
+        make_weather(rink, people["runa"], days, place.DAYS)
         for login in ("odo", "runa"):  # the two who use the torch
             read_safety(by=people[login], season=season, topic="torch", now=days.at(-30, 20))
         zones = list(Zone.objects.filter(grid=season.grid))

@@ -3,7 +3,8 @@
 import math
 from dataclasses import dataclass
 
-THAWS = {-40: 6.0, -39: 8.0, -15: 7.0, -14: 9.0, -13: 8.0, -12: 4.0}
+# Days ahead of today are what the invented forecast tells: a snowfall, and a thaw at the end of the week.
+THAWS = {-40: 6.0, -39: 8.0, -15: 7.0, -14: 9.0, -13: 8.0, -12: 4.0, 7: 8.0, 8: 9.0}
 SNOWFALLS_M = {
     -33: 0.06,
     -30: 0.02,
@@ -14,6 +15,7 @@ SNOWFALLS_M = {
     -8: 0.02,
     -5: 0.055,
     -2: 0.03,
+    3: 0.05,
 }
 SKIES = ("clear", "clear", "cloudy", "clear", "cloudy")
 
