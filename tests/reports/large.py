@@ -4,7 +4,7 @@ import datetime as dt
 import random
 from uuid import UUID
 
-from rinklog.rink.models import Season
+from rinklog.rink.models import Season, Zone
 from rinklog.work.models import Entry, EntryPerson, EntryZone
 from tests.support.cast import NOW, Cast
 
@@ -25,13 +25,13 @@ def generate(cast: Cast, entries: int, season: Season | None = None, seed: int =
         water = round(chance.uniform(0.01, 2.0), 3) if kind in ("flood", "patch") else None
         rows.append(
             Entry(
-                id=id, root_id=id, rink=cast.rink, season=season, grid=season.grid, kind=kind, state=state,
+                id=id, root_id=id, rink=season.rink, season=season, grid=season.grid, kind=kind, state=state,
                 started_at=start, ended_at=start + dt.timedelta(minutes=40), by=cast.cleo, recorded_at=NOW,
                 water_m3=water, area_m2=50.0, details={"by": "amount"} if kind == "flood" else {}, fingerprint="",
             )
         )  # fmt: skip
     Entry.objects.bulk_create(rows, batch_size=2000)
-    zones = cast.zones[8:10]
+    zones = list(Zone.objects.filter(grid=season.grid).order_by("row", "column")[8:10])
     EntryZone.objects.bulk_create(
         [EntryZone(entry=row, zone=zone, area_m2=25.0) for row in rows for zone in zones], batch_size=5000
     )

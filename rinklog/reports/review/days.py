@@ -1,5 +1,6 @@
 """The season strip: every day with its cold, snow, floods, and whether the rink was open."""
 
+import datetime as dt
 from collections import defaultdict
 from typing import Any
 
@@ -31,17 +32,17 @@ DAYS_SHAPE = Shape(
 def by_day(facts: Facts, opened: Open, winter: Winter) -> Table:
     """One row a day; air as somebody saw it stands in the column of the coldest where no weather is stored."""
     sums: dict[Any, list[Any]] = defaultdict(lambda: [0, 0.0, 0, None])
-    for one in facts.days:
-        row = sums[one.day]
-        row[0] += one.entries if one.kind == "flood" else 0
-        row[1] += one.water_m3
-        row[2] += one.entries
-        if one.seen_low_c is not None:
-            row[3] = min(one.seen_low_c, row[3] if row[3] is not None else one.seen_low_c)
+    for work in facts.days:
+        row = sums[work.day]
+        row[0] += work.entries if work.kind == "flood" else 0
+        row[1] += work.water_m3
+        row[2] += work.entries
+        if work.seen_low_c is not None:
+            row[3] = min(work.seen_low_c, row[3] if row[3] is not None else work.seen_low_c)
     snow: dict[Any, float] = defaultdict(float)
-    for began, _ended, _area, details, _minutes in facts.snow:
-        day = began.astimezone(facts.span.zone).date()
-        snow[day] = max(snow[day], 1000 * (details.get("snow_depth_m") or 0.0))
+    for one in facts.snow:
+        day = dt.datetime.fromtimestamp(one.started_s, facts.span.zone).date()
+        snow[day] = max(snow[day], 1000 * (one.details.get("snow_depth_m") or 0.0))
     rows = []
     for day in facts.span.days:
         floods, water, entries, seen = sums[day]

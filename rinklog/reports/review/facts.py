@@ -3,12 +3,14 @@
 import datetime as dt
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
+from itertools import starmap
+from typing import Any, NamedTuple
 from uuid import UUID
 
 from django.db.models import Count, F, Min, Q, QuerySet, Sum
 
 from rinklog.crew.models import Membership
+from rinklog.reports.review.cuts import Seconds, as_text
 from rinklog.reports.review.span import Span
 from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone, Kind
 
@@ -39,14 +41,13 @@ class WeekLabour:
     minutes: float
 
 
-@dataclass(frozen=True, slots=True)
-class WaterEntry:
-    """One entry that poured water or was a flood; `details` as stored."""
+class WaterEntry(NamedTuple):
+    """One entry that poured water or was a flood; moments in seconds since 1970, `details` as stored."""
 
-    root_id: UUID
+    root: str
     kind: str
-    started_at: dt.datetime
-    ended_at: dt.datetime | None
+    started_s: float
+    ended_s: float | None
     water_m3: float | None
     area_m2: float
     details: dict[str, Any]
@@ -60,9 +61,19 @@ class WaterEntry:
         return self.water_m3 / self.area_m2 if self.water_m3 and self.area_m2 else None
 
     @property
-    def done_at(self) -> dt.datetime:
-        """When the work ended, else when it began."""
-        return self.ended_at or self.started_at
+    def done_s(self) -> float:
+        """When the work ended, else when it began [s]."""
+        return self.started_s if self.ended_s is None else self.ended_s
+
+
+class Removal(NamedTuple):
+    """One snow removal: moments [s since 1970], area [m²], details as stored, minutes of all people."""
+
+    started_s: float
+    ended_s: float | None
+    area_m2: float
+    details: dict[str, Any]
+    minutes: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +132,11 @@ class Facts:
         rows = (
             self.entries.filter(kind__in=WATER_KINDS)
             .filter(Q(kind=Kind.FLOOD) | Q(water_m3__gt=0))
+            .annotate(root_text=as_text("root_id"), began=Seconds("started_at"), ended=Seconds("ended_at"))
             .order_by("started_at", "id")
         )
-        names = list(WaterEntry.__dataclass_fields__)
-        return [WaterEntry(*row) for row in rows.values_list(*names)]
+        names = ("water_m3", "area_m2", "details", "seen_air_c", "seen_wind_ms", "seen_sky")
+        return list(starmap(WaterEntry, rows.values_list("root_text", "kind", "began", "ended", *names)))
 
     @cached_property
     def floods(self) -> list[WaterEntry]:
@@ -132,15 +144,12 @@ class Facts:
         return [one for one in self.water if one.kind == Kind.FLOOD]
 
     @cached_property
-    def events(self) -> dict[UUID, dict[str, dt.datetime]]:
-        """When each entry was set and frozen through, by its root."""
+    def frozen_s(self) -> dict[str, float]:
+        """When each entry was called frozen through [s], by its root."""
         rows = EntryEvent.objects.filter(
-            root__season=self.span.season, undone_at=None, what__in=["set", "frozen"]
-        ).values_list("root_id", "what", "at")
-        found: dict[UUID, dict[str, dt.datetime]] = {}
-        for root_id, what, at in rows:
-            found.setdefault(root_id, {})[what] = at
-        return found
+            root__season=self.span.season, undone_at=None, what="frozen"
+        ).annotate(root_text=as_text("root_id"), seconds=Seconds("at"))
+        return dict(rows.order_by().values_list("root_text", "seconds"))
 
     @cached_property
     def zones(self) -> list[ZoneSum]:
@@ -157,30 +166,27 @@ class Facts:
         return [ZoneSum(zone, kind, entries, water or 0.0) for zone, kind, entries, water in rows]
 
     @cached_property
-    def seen(self) -> list[tuple[int, dt.datetime, str]]:
-        """What inspections said of zones: (zone, when, condition), in order of time."""
+    def seen(self) -> list[tuple[int, float, str]]:
+        """What inspections said of zones: (zone, when [s], condition)."""
         rows = EntryZone.objects.filter(
             entry__season=self.span.season, entry__state=STANDING, entry__kind=Kind.INSPECTION
-        ).order_by("entry__started_at")
-        return list(rows.values_list("zone_id", "entry__started_at", "condition"))
+        ).annotate(began=Seconds("entry__started_at"))
+        return list(rows.order_by().values_list("zone_id", "began", "condition"))
 
     @cached_property
-    def flooded(self) -> dict[UUID, list[int]]:
-        """The zones of each flood, by its root; read only when somebody looked at any zone afterwards."""
+    def flooded(self) -> list[tuple[str, int]]:
+        """The zones of each flood, by its root."""
         rows = EntryZone.objects.filter(
             entry__season=self.span.season, entry__state=STANDING, entry__kind=Kind.FLOOD
-        ).values_list("entry__root_id", "zone_id")
-        found: dict[UUID, list[int]] = {}
-        for root_id, zone_id in rows:
-            found.setdefault(root_id, []).append(zone_id)
-        return found
+        ).annotate(root_text=as_text("entry__root_id"))
+        return list(rows.order_by().values_list("root_text", "zone_id"))
 
     @cached_property
-    def snow(self) -> list[tuple[dt.datetime, dt.datetime | None, float, dict[str, Any], float | None]]:
-        """Snow removals: (began, ended, area [m²], details, minutes of all people)."""
+    def snow(self) -> list[Removal]:
+        """Snow removals, in order of time."""
         rows = (
             self.entries.filter(kind=Kind.SNOW_REMOVAL)
-            .annotate(minutes=Sum("people__minutes"))
+            .annotate(began=Seconds("started_at"), ended=Seconds("ended_at"), minutes=Sum("people__minutes"))
             .order_by("started_at", "id")
         )
-        return list(rows.values_list("started_at", "ended_at", "area_m2", "details", "minutes"))
+        return list(starmap(Removal, rows.values_list("began", "ended", "area_m2", "details", "minutes")))

@@ -11,7 +11,6 @@ from collections import Counter, defaultdict
 from dataclasses import dataclass
 from statistics import fmean, median
 from typing import Any
-from uuid import UUID
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
@@ -21,8 +20,8 @@ from rinklog.reports.review.tables import FIGURE, Column, Shape, Table
 from rinklog.reports.review.weather import Winter
 from rinklog.work.models import Hazard
 
-LOOKED_WITHIN = dt.timedelta(hours=48)  # common practice, no source
-WET_FOR = dt.timedelta(hours=12)  # where nobody called it frozen; common practice, no source
+LOOKED_WITHIN_S = 48 * 3600.0  # common practice, no source
+WET_FOR_S = 12 * 3600.0  # where nobody called it frozen; common practice, no source
 SNOW_MM = 0.2  # of water in an hour: a dusting is no snowfall. Common practice, no source
 BAD_SEEN = {"shell-ice": "shell-ice", "wet": "wet"}
 BAD_FOUND = {Hazard.Kind.SHELL_ICE.value: "shell-ice", Hazard.Kind.SLUSH.value: "wet"}
@@ -61,14 +60,14 @@ class Judged:
         return None if self.entry.coat_m is None else self.entry.coat_m * 1000
 
 
-Found = list[tuple[int, dt.datetime, str]]  # (zone, when, kind of hazard)
+Found = list[tuple[int, float, str]]  # (zone, when [s], kind of hazard)
 
 
 def judge(facts: Facts, found: Found, winter: Winter) -> list[Judged]:
     """Every flood with its outcome."""
     findings = _findings(facts, found)
     told = _last_flood_before(facts, findings) if findings else {}
-    return [_judged(flood, facts.events, told.get(flood.root_id, []), winter) for flood in facts.floods]
+    return [_judged(flood, facts.frozen_s, told.get(flood.root, []), winter) for flood in facts.floods]
 
 
 def _findings(facts: Facts, found: Found) -> Found:
@@ -78,46 +77,43 @@ def _findings(facts: Facts, found: Found) -> Found:
     return seen + put_up
 
 
-def _last_flood_before(facts: Facts, findings: Found) -> dict[UUID, list[str]]:
+def _last_flood_before(facts: Facts, findings: Found) -> dict[str, list[str]]:
     """The words about each flood: a finding speaks of the last flood on its zone, if that is not long ago."""
-    by_zone: dict[int, list[tuple[dt.datetime, UUID]]] = defaultdict(list)
-    wanted = {zone for zone, _at, _bad in findings}
-    for flood in facts.floods:
-        for zone in facts.flooded.get(flood.root_id, ()):
-            if zone in wanted:
-                by_zone[zone].append((flood.done_at, flood.root_id))
+    done = {flood.root: flood.done_s for flood in facts.floods}
+    by_zone: dict[int, list[tuple[float, str]]] = {zone: [] for zone, _at, _bad in findings}
+    for root, zone in facts.flooded:
+        if zone in by_zone:
+            by_zone[zone].append((done[root], root))
     for floods in by_zone.values():
-        floods.sort(key=lambda pair: pair[0])
-    told: dict[UUID, list[str]] = defaultdict(list)
+        floods.sort()
+    told: dict[str, list[str]] = defaultdict(list)
     for zone, at, bad in findings:
-        floods = by_zone.get(zone, [])
-        place = bisect_left(floods, at, key=lambda pair: pair[0]) - 1
-        if place >= 0 and at - floods[place][0] <= LOOKED_WITHIN:
+        floods = by_zone[zone]
+        place = bisect_left(floods, (at,)) - 1
+        if place >= 0 and at - floods[place][0] <= LOOKED_WITHIN_S:
             told[floods[place][1]].append(bad)
     return told
 
 
-def _judged(
-    flood: WaterEntry, events: dict[UUID, dict[str, dt.datetime]], words: list[str], winter: Winter
-) -> Judged:
-    frozen_at = events.get(flood.root_id, {}).get("frozen")
-    hour = winter.at(flood.started_at)
+def _judged(flood: WaterEntry, frozen: dict[str, float], words: list[str], winter: Winter) -> Judged:
+    frozen_s = frozen.get(flood.root)
+    hour = winter.at(flood.started_s)
     bad = [word for word in words if word]
-    outcome = SPOILT if bad else GOOD if words or frozen_at else NOT_SEEN
-    took = None if frozen_at is None else max(0.0, (frozen_at - flood.done_at).total_seconds() / 3600)
+    outcome = SPOILT if bad else GOOD if words or frozen_s else NOT_SEEN
+    took = None if frozen_s is None else max(0.0, (frozen_s - flood.done_s) / 3600)
     return Judged(
         entry=flood,
         hours_to_freeze=took,
         air_c=hour.air_c if hour and hour.air_c is not None else flood.seen_air_c,
         wind_ms=hour.wind_ms if hour and hour.wind_ms is not None else flood.seen_wind_ms,
         outcome=outcome,
-        spoilt_by=_spoiler(flood, bad, frozen_at, winter) if bad else "",
+        spoilt_by=_spoiler(flood, bad, frozen_s, winter) if bad else "",
     )
 
 
-def _spoiler(flood: WaterEntry, bad: list[str], frozen_at: dt.datetime | None, winter: Winter) -> str:
+def _spoiler(flood: WaterEntry, bad: list[str], frozen_s: float | None, winter: Winter) -> str:
     """By what: the weather while it was wet if that is known, else what it turned out to be."""
-    hours = winter.between(flood.started_at, frozen_at or flood.done_at + WET_FOR)
+    hours = winter.between(flood.started_s, frozen_s or flood.done_s + WET_FOR_S)
     wet = [hour for hour in hours if (hour.precip_mm or 0.0) >= SNOW_MM]
     if any((hour.air_c or 0.0) < 0 for hour in wet) or flood.seen_sky == "snowing":
         return "snow"
@@ -171,7 +167,7 @@ def every(judged: list[Judged], zone: dt.tzinfo) -> Table:
     """One row a flood."""
     rows = [
         (
-            one.entry.started_at.astimezone(zone).isoformat(timespec="minutes"),
+            dt.datetime.fromtimestamp(one.entry.started_s, zone).isoformat(timespec="minutes"),
             one.entry.water_m3,
             one.coat_mm,
             one.hours_to_freeze,

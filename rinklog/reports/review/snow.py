@@ -1,6 +1,5 @@
 """Snow taken off: how deep, how heavy, how many hours, with which tools at which depth."""
 
-import datetime as dt
 from collections import defaultdict
 from typing import Any
 
@@ -8,7 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 from django.utils.translation import ngettext
 
-from rinklog.reports.review.facts import Facts
+from rinklog.reports.review.facts import Facts, Removal
 from rinklog.reports.review.tables import FIGURE, Column, Shape, Table
 
 # Densities [kg/m³], middle of each type: Paterson (new 50–70, damp new 100–200, settled 200–300, wind-packed 350–400,
@@ -43,26 +42,30 @@ TOOLS_SHAPE = Shape(
     ),
 )
 SUMMARY_SHAPE = Shape("snow", lazy("Snow cleared"), FIGURE)
-Removal = tuple[dt.datetime, dt.datetime | None, float, dict[str, Any], float | None]
 
 
 def tonnes(removal: Removal) -> float | None:
     """Mass of the snow that was there [t]; None where nobody said how deep it lay."""
-    depth = removal[3].get("snow_depth_m")
-    return None if depth is None else depth * removal[2] * DENSITY_KGM3[removal[3].get("snow") or ""] / 1000
+    depth, kind = removal.details.get("snow_depth_m"), removal.details.get("snow") or ""
+    return None if depth is None else depth * removal.area_m2 * DENSITY_KGM3[kind] / 1000
+
+
+def _depths_m(removals: list[Removal]) -> list[float]:
+    known = (row.details.get("snow_depth_m") for row in removals)
+    return [float(depth) for depth in known if depth is not None]
 
 
 def summary(facts: Facts) -> Table:
     """Depth, mass and hours of the whole season."""
     snow = facts.snow
-    depths = [row[3]["snow_depth_m"] for row in snow if row[3].get("snow_depth_m") is not None]
+    depths = _depths_m(snow)
     masses = [mass for row in snow if (mass := tonnes(row)) is not None]
     rows: list[tuple[Any, float | None, str, int]] = [
         (_("Snow removals"), len(snow), "", 0),
         (_("Depth cleared, added up"), 100 * sum(depths) if depths else None, "cm", 1),
         (_("Deepest"), 100 * max(depths) if depths else None, "cm", 1),
         (_("Mass, estimated"), sum(masses) if masses else None, "t", 1),
-        (_("Hours of all people"), sum(row[4] or 0.0 for row in snow) / 60, "h", 2),
+        (_("Hours of all people"), sum(row.minutes or 0.0 for row in snow) / 60, "h", 2),
     ]
     notes = [_("Mass: depth × area × a usual density of that kind of snow; an estimate.")] if masses else []
     if missing := len(snow) - len(depths):
@@ -93,16 +96,16 @@ def by_tools(facts: Facts) -> Table:
     """One row a class of depth and set of tools."""
     groups: dict[tuple[float, str, str], list[Removal]] = defaultdict(list)
     for row in facts.snow:
-        depth = row[3].get("snow_depth_m")
+        depth = row.details.get("snow_depth_m")
         place = sum(depth >= limit for limit in CLASSES_M) if depth is not None else len(CLASSES_M) + 1
-        groups[place, depth_class(depth), "+".join(row[3].get("tools") or [])].append(row)
+        groups[place, depth_class(depth), "+".join(row.details.get("tools") or [])].append(row)
     return Table.of(TOOLS_SHAPE, [_sums(key, group) for key, group in sorted(groups.items())])
 
 
 def _sums(key: tuple[float, str, str], group: list[Removal]) -> tuple[Any, ...]:
-    depths = [row[3]["snow_depth_m"] for row in group if row[3].get("snow_depth_m") is not None]
-    hours, area = sum(row[4] or 0.0 for row in group) / 60, sum(row[2] for row in group)
-    took = [(row[1] - row[0]).total_seconds() / 3600 for row in group if row[1] is not None]
+    depths = _depths_m(group)
+    hours, area = sum(row.minutes or 0.0 for row in group) / 60, sum(row.area_m2 for row in group)
+    took = [(row.ended_s - row.started_s) / 3600 for row in group if row.ended_s is not None]
     return (
         key[1],
         key[2],

@@ -5,11 +5,12 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from zoneinfo import ZoneInfo
 
-from django.db.models import Case, DateField, F, Func, When
+from django.db.models import Case, DateField, F, When
 from django.db.models.expressions import Combinable, Expression
 
 from rinklog.clock import day_bounds, days_bounds, local_day
 from rinklog.geometry.grid import Grid as Plan
+from rinklog.reports.review.cuts import LocalDay, LocalMonday
 from rinklog.rink.models import Season
 
 MARGIN = dt.timedelta(days=400)  # entries may lie a little outside their season
@@ -66,7 +67,7 @@ class Span:
         """The Monday of the rink-local week of a column."""
         return self._shifted(moment, LocalMonday)
 
-    def _shifted(self, moment: str, cut: type["LocalDay"]) -> Expression | Combinable:
+    def _shifted(self, moment: str, cut: type[LocalDay]) -> Expression | Combinable:
         until = [
             When(**{f"{moment}__lt": change}, then=cut(F(moment), offset))
             for change, offset in self._offsets[:-1]
@@ -101,33 +102,3 @@ def _change(low: dt.datetime, high: dt.datetime, zone: ZoneInfo) -> dt.datetime:
         middle = low + (high - low) / 2
         low, high = (middle, high) if _offset(middle, zone) == before else (low, middle)
     return (high + dt.timedelta(microseconds=500_000)).replace(microsecond=0)
-
-
-class LocalDay(Func):
-    """The date of a moment at a fixed offset [min]: in the database's own code, not a Python call a row."""
-
-    output_field = DateField()
-    sqlite_cut = ""
-    postgres_cut = "day"
-
-    def __init__(self, moment: Expression | F, offset_min: int) -> None:
-        super().__init__(moment)
-        self.offset_min = int(offset_min)
-
-    def as_sqlite(self, compiler, connection, **more):  # type: ignore[no-untyped-def]
-        """SQLite: date(), which knows minutes and weekdays."""
-        template = f"date(%(expressions)s, '{self.offset_min:+d} minutes'{self.sqlite_cut})"
-        return self.as_sql(compiler, connection, template=template, **more)
-
-    def as_postgresql(self, compiler, connection, **more):  # type: ignore[no-untyped-def]
-        """PostgreSQL: shifted in UTC, then cut."""
-        shifted = f"((%(expressions)s) AT TIME ZONE 'UTC' + interval '{self.offset_min} minutes')"
-        template = f"date_trunc('{self.postgres_cut}', {shifted})::date"
-        return self.as_sql(compiler, connection, template=template, **more)
-
-
-class LocalMonday(LocalDay):
-    """The Monday of that date's week (ISO 8601)."""
-
-    sqlite_cut = ", 'weekday 0', '-6 days'"
-    postgres_cut = "week"

@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from rinklog.weather.hours import Hour
 
 LEAST_HOURS = 18
+HOUR_S = 3600
 STRONG_WIND_MS = 10.8  # Beaufort 6, strong breeze (WMO)
 
 
@@ -41,7 +42,7 @@ class Winter:
     """A season's weather; empty when none is stored."""
 
     days: dict[dt.date, WeatherDay] = field(default_factory=dict)
-    hours: dict[dt.datetime, Hour] = field(default_factory=dict)
+    hours: dict[int, Hour] = field(default_factory=dict)  # by full hours since 1970
 
     @property
     def known(self) -> bool:
@@ -73,19 +74,14 @@ class Winter:
             day.counts and day.mean_c > 0 for date, day in self.days.items() if frozen[0] < date < frozen[-1]
         )
 
-    def at(self, moment: dt.datetime) -> Hour | None:
-        """The hour a moment lies in."""
-        return self.hours.get(moment.astimezone(dt.UTC).replace(minute=0, second=0, microsecond=0))
+    def at(self, moment_s: float) -> Hour | None:
+        """The hour a moment [s since 1970] lies in."""
+        return self.hours.get(int(moment_s // HOUR_S))
 
-    def between(self, start: dt.datetime, end: dt.datetime) -> list[Hour]:
-        """The known hours that touch a stretch."""
-        hour = start.astimezone(dt.UTC).replace(minute=0, second=0, microsecond=0)
-        found = []
-        while hour < end:
-            if hour in self.hours:
-                found.append(self.hours[hour])
-            hour += dt.timedelta(hours=1)
-        return found
+    def between(self, start_s: float, end_s: float) -> list[Hour]:
+        """The known hours that touch a stretch [s since 1970]."""
+        hours = range(int(start_s // HOUR_S), -int(-end_s // HOUR_S))
+        return [self.hours[hour] for hour in hours if hour in self.hours]
 
 
 def winter_of(hours: Iterable[Hour], zone: ZoneInfo) -> Winter:
@@ -93,7 +89,7 @@ def winter_of(hours: Iterable[Hour], zone: ZoneInfo) -> Winter:
     found = Winter()
     by_day: dict[dt.date, list[Hour]] = defaultdict(list)
     for hour in hours:
-        found.hours[hour.at] = hour
+        found.hours[int(hour.at.timestamp() // HOUR_S)] = hour
         by_day[hour.at.astimezone(zone).date()].append(hour)
     for date in sorted(by_day):
         if day := _day(by_day[date]):

@@ -23,6 +23,7 @@ from rinklog.reports.review import (
     water,
     zones,
 )
+from rinklog.reports.review.cuts import Seconds
 from rinklog.reports.review.facts import Facts
 from rinklog.reports.review.floods import SNOW_MM
 from rinklog.reports.review.span import Span
@@ -94,7 +95,8 @@ def _steps(
         Hazard.objects.filter(season=span.season)
         .exclude(state=Hazard.State.WITHDRAWN)
         .exclude(zones=None)
-        .values_list("zones", "found_at", "kind")
+        .annotate(seconds=Seconds("found_at"))
+        .values_list("zones", "seconds", "kind")
     )
     cold[span.season.id] = winter.freezing_degree_days if winter.known else None
 

@@ -5,7 +5,7 @@ from tests.house.broken import Breakage
 REVIEW = "tests/reports/test_review.py::"
 ROWS = [
     Breakage(
-        "rinklog/reports/review/span.py",
+        "rinklog/reports/review/cuts.py",
         "{self.offset_min:+d} minutes",
         "+0 minutes",
         REVIEW + "test_days_and_weeks_are_cut_on_the_rinks_clock_over_new_year_and_clock_change",
@@ -24,7 +24,7 @@ ROWS = [
     ),
     Breakage(
         "rinklog/reports/review/floods.py",
-        "place >= 0 and at - floods[place][0] <= LOOKED_WITHIN",
+        "place >= 0 and at - floods[place][0] <= LOOKED_WITHIN_S",
         "place >= 0",
         REVIEW + "test_a_flood_is_spoilt_only_when_somebody_saw_it_in_time_and_before_the_next",
     ),
