@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from rinklog.crew.models import Person
 from rinklog.crew.tokens import hash_of, token_of
 from rinklog.facts import Conflict, Refused
+from rinklog.geometry.grid import Grid as Plan
 from rinklog.reports import queries
 from rinklog.reports.models import BuiltFile, BuiltReview, SeasonCold, SharedLink
 from rinklog.reports.review.files import files_of
@@ -88,9 +89,11 @@ def _cold(season: Season, now: dt.datetime) -> float | None:
 
 
 def _keep(built: BuiltReview, review: SeasonReview, fingerprint: str, now: dt.datetime) -> None:
+    grid = built.season.grid
+    plan = Plan(grid.length_m, grid.width_m, grid.corner_m, grid.rows, grid.columns)
     files = [
         BuiltFile(review=built, name=name, readers=readers, content=content)
-        for name, readers, content in files_of(review)
+        for name, readers, content in files_of(review, plan)
     ]
     with transaction.atomic():
         BuiltFile.objects.filter(review=built).delete()

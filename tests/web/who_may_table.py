@@ -196,7 +196,7 @@ REPORTS = {
     "review": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "review-progress": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "review-csv": Row(Right.SEE, lambda cast: {"id": a_review(cast), "table": "weeks"}),
-    "review-file": Row(Right.SEE, lambda cast: {"id": a_review(cast), "name": "review.pdf"}, get=404),
+    "review-file": Row(Right.SEE, lambda cast: {"id": a_review(cast), "name": "review.pdf"}),
     "thickness": Row(Right.SEE),
     "thickness-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
     "sheet-today": Row(Right.SEE),

@@ -15,10 +15,12 @@ from rinklog.reports.review import (
     earlier,
     floods,
     hazards,
+    held,
     labour,
     lessons,
     money,
     opening,
+    practice,
     snow,
     water,
     zones,
@@ -98,11 +100,13 @@ def _steps(
         .annotate(seconds=Seconds("found_at"))
         .values_list("zones", "seconds", "kind")
     )
+    sheet = zones_of(span.season.grid)
     cold[span.season.id] = winter.freezing_degree_days if winter.known else None
 
     def of_floods() -> list[Table]:
         judged = floods.judge(facts, found, winter)
-        return [floods.summary(judged), floods.spoilers(judged), floods.every(judged, span.zone)]
+        told = [floods.summary(judged), floods.spoilers(judged), floods.every(judged, span.zone)]
+        return told + practice.practice(judged, span.zone)
 
     def of_hazards() -> list[Table]:
         lives = hazards.lives(span)
@@ -115,7 +119,8 @@ def _steps(
         of_floods,
         lambda: [snow.summary(facts), snow.by_tools(facts)],
         of_hazards,
-        lambda: [zones.by_zone(facts, zones_of(span.season.grid), found)],
+        lambda: held.worked(span, winter, {zone.id: zone for zone in sheet}),
+        lambda: [zones.by_zone(facts, sheet, found)],
         lambda: [money.money(facts)],
         lambda: [earlier.by_season(span, list(seasons_of(span.season.rink)), changes, cold, now)],
         lambda: [lessons.lessons(facts)],

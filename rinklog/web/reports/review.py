@@ -21,6 +21,7 @@ from rinklog.rink.models import Season
 from rinklog.rink.queries import seasons, zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.reports.bars import Bars, bars
+from rinklog.web.reports.pictures.held import held_pictures
 from rinklog.web.reports.pictures.maps import maps
 from rinklog.web.reports.pictures.strip import strip
 from rinklog.web.reports.showing import shown
@@ -130,6 +131,7 @@ def pictures(season: Season, tables: list[Table]) -> dict[str, Any]:
     found: dict[str, Any] = {"tables": {key.replace("-", "_"): shown(table) for key, table in by_key.items()}}
     found["strip"] = strip(by_key["days"])
     found["charts"] = charts(by_key["weeks"])
+    found["held"] = held_pictures(by_key["held"], by_key["held-curves"])
     found["maps"] = maps(by_key["zones"], season.grid, zones(season.grid))
     return found
 
