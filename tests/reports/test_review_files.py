@@ -82,7 +82,11 @@ def test_page_and_csv_say_the_same_digits(cast: Cast, client: Client, review: Se
             for column, text in zip(columns, row, strict=True):
                 if column.is_number and text:
                     assert f">{text}</td>" in table, (key, column.key, text)
-    for stated in ("Unit: one repair of one hazard", "Censored: repaired again", "harder bumps get the torch"):
+    for stated in (
+        "Unit: one repair of one hazard",
+        "Censored: repaired again",
+        "harder bumps get the torch",
+    ):
         assert stated in page
     assert client.get(path + "review.pdf").content.startswith(b"%PDF")
     assert client.get(path + "review.xlsx").content.startswith(b"PK")
