@@ -258,6 +258,7 @@ CREW = {
 }
 
 PLAN = {
+    "shift-from-window": Row(Right.RUN_CREW, lambda cast: {"window": "20260115T20"}, get=405),
     "roster": Row(Right.RUN_CREW),
     "roster-accept": Row(Right.RUN_CREW, get=405),
     "recurring": Row(Right.SEE),

@@ -90,6 +90,6 @@ def events(shift: Shift) -> QuerySet[ShiftEvent]:
     return shift.events.select_related("by")
 
 
-def latest(rink: Rink) -> Shift | None:
-    """The shift that was made last, for smart defaults."""
-    return Shift.objects.filter(rink=rink).order_by("-made_at").first()
+def latest(rink: Rink, roster: str = Shift.Roster.ICE) -> Shift | None:
+    """The shift of a roster that was made last, for smart defaults."""
+    return Shift.objects.filter(rink=rink, roster=roster, team=None).order_by("-made_at").first()

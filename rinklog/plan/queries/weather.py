@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from rinklog.advice.queries import latest
 from rinklog.ice.queries import latest_estimate
 from rinklog.plan.rules.conditions import HourSeen
 from rinklog.rink.models import Rink
@@ -12,6 +13,11 @@ from rinklog.work import log_queries
 FRESH = dt.timedelta(hours=6)
 WET_M = 0.0005
 """Water on the ice [m] from which a coat counts as wet: half a millimetre. Common practice, no source."""
+
+NEAR = dt.timedelta(hours=3)
+ADVICE_FRESH = dt.timedelta(hours=12)
+ADVICE_LOOKS = dt.timedelta(hours=48)
+"""How far ahead a missing window says something: two days, within every forecast. Common practice, no source."""
 
 
 def hours(rink: Rink, start: dt.datetime, end: dt.datetime) -> list[HourSeen]:
@@ -32,19 +38,22 @@ def coat_is_wet(rink: Rink, now: dt.datetime) -> bool:
 
 @dataclass(frozen=True)
 class Chances:
-    """The chances of the flood windows that the advice knows of now."""
+    """The chances of the flood windows that the advice knows of now, and until when it looks ahead."""
 
     windows: list[tuple[dt.datetime, float]]
+    until: dt.datetime
 
-    def at(self, moment: dt.datetime) -> float:
-        """The best chance of a window that begins around a moment; nothing when no window is left there."""
-        near = [chance for starts, chance in self.windows if abs(starts - moment) <= NEAR]
-        return max(near, default=0.0)
+    def at(self, moment: dt.datetime) -> float | None:
+        """The best chance of a window that begins around a moment: none left is 0, too far ahead is unknown."""
+        if moment > self.until:
+            return None
+        return max((chance for starts, chance in self.windows if abs(starts - moment) <= NEAR), default=0.0)
 
 
-NEAR = dt.timedelta(hours=3)
-
-
-def chances(rink: Rink) -> Chances | None:
-    """The windows as advised last; None while there is no advice."""
-    return None
+def chances(rink: Rink, now: dt.datetime) -> Chances | None:
+    """The windows as advised last; None while there is no fresh advice."""
+    row = latest(rink, now)
+    if row is None or now - row.made_at > ADVICE_FRESH:
+        return None
+    windows = [(dt.datetime.fromisoformat(one["starts_at"]), float(one["chance"])) for one in row.windows]
+    return Chances(windows, row.made_at + ADVICE_LOOKS)

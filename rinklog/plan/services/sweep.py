@@ -54,7 +54,7 @@ def question_shifts(*, rink: Rink, coordinators: list[Person], now: dt.datetime)
         return 0
     warmest_c = rule_value(rink, "flood_warmest_c")
     hours = weather.hours(rink, now, max(one.ends_at for one in shifts))
-    chances = weather.chances(rink)
+    chances = weather.chances(rink, now)
     asked = 0
     for shift in shifts:
         if question := turned(shift, hours, chances, warmest_c):
@@ -66,8 +66,9 @@ def turned(
     shift: Shift, hours: list[HourSeen], chances: weather.Chances | None, warmest_c: float
 ) -> Question | None:
     """Why a shift is in question: by its window's chance if it was made from one, else by the weather of its hours."""
-    if shift.window and "chance" in shift.window and chances is not None:
-        return chance_turned(shift.window["chance"], chances.at(shift.starts_at))
+    chance = chances.at(shift.starts_at) if chances else None
+    if shift.window and "chance" in shift.window and chance is not None:
+        return chance_turned(shift.window["chance"], chance)
     mine = [hour for hour in hours if shift.starts_at - dt.timedelta(hours=1) < hour.at < shift.ends_at]
     question = weather_turned(mine, warmest_c)
     kept = shift.question_kept

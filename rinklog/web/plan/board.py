@@ -3,7 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 from typing import Any
-from uuid import UUID
+from uuid import UUID, uuid4
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
@@ -11,6 +11,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from rinklog import clock
+from rinklog.advice.items import Window
+from rinklog.advice.queries import windows
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
 from rinklog.plan.models import Shift
@@ -53,6 +55,8 @@ class Column:
     night: Night
     shifts: list[Shown]
     is_today: bool
+    window: Window | None  # likely to freeze a coat, and no ice work planned yet
+    new_id: UUID
 
 
 @on_rink(Right.RUN_CREW)
@@ -104,14 +108,14 @@ def answer(request: HttpRequest, at: At, chosen: str = "", refused: str = "") ->
 def columns(now_on: Board, at: At) -> list[Column]:
     """Every night with its shifts and who is missing."""
     tonight = clock.night_of(at.now, at.zone)
-    return [
-        Column(
-            night,
-            [shown(shift, at.person.id, now_on.missing(shift)) for shift in night.shifts],
-            night.day == tonight,
-        )
-        for night in now_on.nights
-    ]
+    likely = {clock.night_of(one.starts_at, at.zone): one for one in windows(at.rink, at.now)}
+    found = []
+    for night in now_on.nights:
+        planned = any(one.roster == Shift.Roster.ICE for one in night.shifts)
+        lines = [shown(shift, at.person.id, now_on.missing(shift)) for shift in night.shifts]
+        window = None if planned else likely.get(night.day)
+        found.append(Column(night, lines, night.day == tonight, window, uuid4()))
+    return found
 
 
 def candidates(now_on: Board, shift: Shift) -> list[Candidate]:

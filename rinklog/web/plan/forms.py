@@ -7,14 +7,15 @@ from uuid import uuid4
 from django import forms
 from django.utils.translation import gettext_lazy as lazy
 
+from rinklog.advice.items import Window
 from rinklog.plan.models import PermissionKind, Shift
 from rinklog.plan.services.shifts import MINUTES, MOST_PEOPLE, ShiftContent
+from rinklog.plan.services.windows import USUAL_MINUTES, USUAL_PEOPLE, snapshot
 from rinklog.web.access import At
 from rinklog.web.fields import LocalTimeField, say_range
 from rinklog.web.records.taking import OneOf, word_refusals
 
-# Two a night from seven to ten: Konnerud, Norway 2014; the two hours are common practice, no source.
-USUAL_PEOPLE, USUAL_MINUTES, USUAL_HOUR = 2, 120, 20
+USUAL_HOUR = 20  # of "two a night from seven to ten": Konnerud, Norway 2014
 
 
 class TimeForm(forms.Form):
@@ -39,6 +40,7 @@ class ShiftForm(TimeForm):
     """A shift made by hand."""
 
     id = forms.UUIDField(widget=forms.HiddenInput)
+    window = forms.CharField(widget=forms.HiddenInput, required=False, max_length=80)
     work = OneOf(label=lazy("Work"), choices=Shift.Work.choices, initial=Shift.Work.FLOOD)
     people_needed = forms.IntegerField(
         label=lazy("People needed"), min_value=1, max_value=MOST_PEOPLE, initial=USUAL_PEOPLE
@@ -59,22 +61,28 @@ class ShiftForm(TimeForm):
     field_order = ["id", "work", "starts_at", "minutes", "people_needed", "skills", "everybody", "note"]
 
     @classmethod
-    def start(cls, at: At, last: Shift | None, day: dt.date | None) -> dict[str, Any]:
-        """What the empty form shows: an evening, with what the last shift of the rink asked for."""
+    def start(
+        cls, at: At, last: Shift | None, day: dt.date | None, window: Window | None = None
+    ) -> dict[str, Any]:
+        """What the empty form shows: a flood window or an evening, with what the last shift of the rink asked for."""
         wall = dt.datetime.combine(day or at.today, dt.time(USUAL_HOUR), tzinfo=at.zone)
         if wall <= at.now:
             wall += dt.timedelta(days=1)
         start: dict[str, Any] = {"id": uuid4(), "starts_at": wall}
+        if window is not None:
+            start |= {"starts_at": window.starts_at, "window": window.id}
         if last is not None:
             start |= {"people_needed": last.people_needed, "minutes": last.minutes}
             start |= {"skills": last.skills, "everybody": last.everybody}
         return start
 
-    def content(self) -> ShiftContent:
-        """What was said. Call after is_valid()."""
+    def content(self, window: Window | None = None) -> ShiftContent:
+        """What was said, with the flood window behind it. Call after is_valid()."""
         data = dict(self.cleaned_data)
         del data["id"]
-        return ShiftContent(**data | {"skills": tuple(data["skills"]), "everybody": tuple(data["everybody"])})
+        kept = snapshot(window) if window and data["work"] == Shift.Work.FLOOD else None
+        lists = {"skills": tuple(data["skills"]), "everybody": tuple(data["everybody"])}
+        return ShiftContent(**data | lists | {"window": kept})
 
 
 class ReasonForm(forms.Form):

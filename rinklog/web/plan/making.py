@@ -3,31 +3,40 @@
 import datetime as dt
 from uuid import UUID
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from rinklog.advice import queries as advice
+from rinklog.advice.items import Window
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
 from rinklog.plan.queries import shifts as queries
 from rinklog.plan.services import shifts as services
-from rinklog.web.access import At, on_rink
+from rinklog.plan.services import windows as services_windows
+from rinklog.web.access import At, found, on_rink
 from rinklog.web.plan.forms import ReasonForm, ShiftForm, TimeForm
-from rinklog.web.plan.shift_views import shift_page
+from rinklog.web.plan.shift_views import posted_id, shift_page
 
 
 @on_rink(Right.RUN_CREW)
 def new(request: HttpRequest, at: At) -> HttpResponse:
     """Make a shift by hand."""
     if request.method != "POST":
-        initial = ShiftForm.start(at, queries.latest(at.rink), day_asked(request))
+        window = advised(request.GET.get("window", ""), at)
+        initial = ShiftForm.start(at, queries.latest(at.rink), day_asked(request), window)
         return form_page(request, ShiftForm(initial=initial, at=at))
     form = ShiftForm(request.POST, at=at)
     if form.is_valid():
         try:
             made = services.make_shift(
-                id=form.cleaned_data["id"], rink=at.rink, content=form.content(), by=at.person, now=at.now
+                id=form.cleaned_data["id"],
+                rink=at.rink,
+                content=form.content(advised(form.cleaned_data["window"], at)),
+                by=at.person,
+                now=at.now,
             )
         except Refused as refused:
             form.add_error(refused.field if refused.field in form.fields else None, str(refused.sentence))
@@ -36,6 +45,30 @@ def new(request: HttpRequest, at: At) -> HttpResponse:
         else:
             return redirect("shift", slug=at.rink.slug, id=made.id)
     return form_page(request, form, status=422)
+
+
+@on_rink(Right.RUN_CREW)
+@require_POST
+def from_window(request: HttpRequest, at: At, window: str) -> HttpResponse:
+    """Make a shift of an advised window in one tap."""
+    try:
+        services_windows.shift_from_window(
+            id=posted_id(request),
+            rink=at.rink,
+            window=found(advised(window, at)),
+            like=queries.latest(at.rink),
+            by=at.person,
+            now=at.now,
+        )
+    except (Refused, Conflict) as error:
+        sentence = str(error.sentence) if isinstance(error, Refused) else _("That shift was made already.")
+        messages.error(request, sentence)
+    return redirect("shift-board", slug=at.rink.slug)
+
+
+def advised(id: str, at: At) -> Window | None:
+    """A window of the latest advice by its id, if it is still one."""
+    return advice.window(at.rink, id, at.now) if id else None
 
 
 def form_page(request: HttpRequest, form: ShiftForm, status: int = 200) -> HttpResponse:

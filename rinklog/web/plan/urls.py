@@ -15,6 +15,7 @@ urlpatterns = [
     path("shifts/board/", board.board_page, name="shift-board"),
     path("shifts/roster/", roster_views.proposal, name="roster"),
     path("shifts/roster/accept/", roster_views.accept, name="roster-accept"),
+    path("shifts/window/<str:window>/", making.from_window, name="shift-from-window"),
     path("shifts/new/", making.new, name="shift-new"),
     path("shifts/<uuid:id>/", shift_views.shift, name="shift"),
     path("shifts/<uuid:id>/take/", shift_views.take, name="shift-take"),

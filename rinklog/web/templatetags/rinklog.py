@@ -69,3 +69,9 @@ def get(mapping: dict[object, object], key: object) -> object:
 def rows(value: list[object]) -> int:
     """How many there are: Django's own word for it is a measure here."""
     return len(value)
+
+
+@register.filter
+def percent(value: float | None) -> str:
+    """A fraction in whole percent, without the sign."""
+    return "–" if value is None else str(round(100 * value))
