@@ -1,6 +1,6 @@
 """Where a message leads: paths of the site as text, because this floor knows nothing of HTTP (a test compares them)."""
 
-from rinklog.plan.models import Shift
+from rinklog.plan.models import HandOver, Shift
 from rinklog.rink.models import Rink
 
 
@@ -22,3 +22,8 @@ def on_ice_path(rink: Rink) -> str:
 def permissions_path(rink: Rink) -> str:
     """Who may do what, and until when."""
     return f"/r/{rink.slug}/permissions/"
+
+
+def hand_over_path(hand_over: HandOver) -> str:
+    """One hand-over."""
+    return f"/r/{hand_over.rink.slug}/hand-over/{hand_over.id}/"

@@ -9,8 +9,8 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext, override
 
 from rinklog.crew.models import Person
-from rinklog.plan.addresses import on_ice_path, permissions_path, shift_path
-from rinklog.plan.models import OnIce, Permission, Shift, ShiftPlace
+from rinklog.plan.addresses import hand_over_path, on_ice_path, permissions_path, shift_path
+from rinklog.plan.models import HandOver, OnIce, Permission, Shift, ShiftPlace
 from rinklog.plan.words import name_of, when
 from rinklog.rink.models import Rink
 from rinklog.telling.services import tell
@@ -174,5 +174,20 @@ def running_out(*, permission: Permission, people: Iterable[Person], now: dt.dat
         ),
         url=permissions_path(permission.rink),
         key=f"runs out {permission.id} {permission.until}",
+        now=now,
+    )
+
+
+def handed_over(
+    *, hand_over: HandOver, people: Iterable[Person], text: Callable[[], str], now: dt.datetime
+) -> None:
+    """The shift before has written down what the next one must know."""
+    say(
+        rink=hand_over.rink,
+        people=people,
+        kind="handed-over",
+        text=lambda: text() % {"name": hand_over.by.name},
+        url=hand_over_path(hand_over),
+        key=f"hand-over {hand_over.id}",
         now=now,
     )

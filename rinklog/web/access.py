@@ -26,8 +26,8 @@ from rinklog.crew.models import Invitation, Membership, Person
 from rinklog.crew.rights import Right, may
 from rinklog.photos import queries as photos
 from rinklog.photos.models import Photo
-from rinklog.plan.models import RecurringTask, Shift, ShiftPlace
-from rinklog.plan.queries import due, shifts
+from rinklog.plan.models import HandOver, OnIce, RecurringTask, Shift, ShiftPlace
+from rinklog.plan.queries import due, hand_over, on_ice, shifts
 from rinklog.records import queries as records
 from rinklog.records.models import PublicPage, Record
 from rinklog.rink import queries as rink
@@ -152,6 +152,14 @@ class At:
     def task_run(self, id: int) -> TaskRun:
         """The run of a task, or 404. Tasks work for every rink, so it is for who keeps every rink."""
         return found(upkeep.run(id) if crew.keeps_every_rink(self.person) else None)
+
+    def hand_over(self, id: UUID) -> HandOver:
+        """A hand-over of this rink, or 404."""
+        return found(hand_over.hand_over(self.rink, id))
+
+    def stay_on_ice(self, id: UUID) -> OnIce:
+        """A stay on the ice of this rink, or 404."""
+        return found(on_ice.stay(self.rink, id))
 
     def import_(self, id: UUID) -> Import:
         """An import into this rink, or 404."""

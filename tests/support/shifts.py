@@ -4,10 +4,23 @@ import datetime as dt
 from uuid import UUID, uuid4
 
 from rinklog.crew.models import Person
-from rinklog.plan.models import Permission, RecurringTask, Shift, ShiftPlace
+from rinklog.plan.models import (
+    Availability,
+    HandOver,
+    OnIce,
+    Permission,
+    RecurringTask,
+    Shift,
+    ShiftPlace,
+    Team,
+)
+from rinklog.plan.rules.availability import Line
 from rinklog.plan.services.due import TaskContent, save_task
+from rinklog.plan.services.hand_over import Words, hand_over
+from rinklog.plan.services.people import say_availability
 from rinklog.plan.services.places import take
 from rinklog.plan.services.shifts import ShiftContent, make_shift
+from rinklog.plan.services.teams import save_team
 from rinklog.upkeep.models import TaskRun
 from tests.support.cast import NOW, Cast
 
@@ -63,4 +76,31 @@ def a_run() -> TaskRun:
     """A task that failed."""
     return TaskRun.objects.create(
         task_id=str(uuid4()), name="plan.sweep", state="failed", error="OSError: no such host", started_at=NOW
+    )
+
+
+def a_line(cast: Cast) -> Availability:
+    """Dag likes Tuesdays."""
+    line = Line("likes", "Europe/Oslo", 1)
+    return say_availability(id=uuid4(), rink=cast.rink, person=cast.dag, line=line, now=NOW)
+
+
+def a_team(cast: Cast) -> Team:
+    """Dag leads, Cleo comes along, on Wednesdays."""
+    return save_team(
+        id=uuid4(), rink=cast.rink, name="Wednesday", weekday=2, starts_at=dt.time(20), minutes=120,
+        leader=cast.dag, people=[cast.cleo], by=cast.bo, now=SOON - dt.timedelta(days=2),
+    )  # fmt: skip
+
+
+def a_hand_over(cast: Cast) -> HandOver:
+    """Dag hands over."""
+    words = Words(hose="behind the hut, drained", machines="blower wants a shear bolt")
+    return hand_over(id=uuid4(), rink=cast.rink, shift=None, words=words, by=cast.dag, now=NOW)
+
+
+def a_stay(cast: Cast) -> OnIce:
+    """Dag is on the ice."""
+    return OnIce.objects.create(
+        rink=cast.rink, person=cast.dag, on_at=NOW, off_by=NOW + dt.timedelta(hours=1), noted_by=cast.dag
     )

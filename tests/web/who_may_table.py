@@ -27,7 +27,17 @@ from tests.support.hazards import put_up
 from tests.support.messages import tell_one
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
-from tests.support.shifts import a_place, a_recurring_task, a_run, a_shift
+from tests.support.shifts import (
+    a_hand_over,
+    a_line,
+    a_place,
+    a_recurring_task,
+    a_run,
+    a_shift,
+    a_stay,
+    a_team,
+    allow,
+)
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -258,6 +268,25 @@ CREW = {
 }
 
 PLAN = {
+    "permissions": Row(Right.RUN_CREW),
+    "permission-withdraw": Row(
+        Right.RUN_CREW, lambda cast: {"id": allow(cast, cast.dag, "torch").id}, get=405
+    ),
+    "my-times": Row(Right.LOG),
+    # Each their own: tests/web/test_shifts.py.
+    "my-time-remove": Row(Right.LOG, lambda cast: {"id": a_line(cast).id}, get=405),
+    "teams": Row(Right.RUN_CREW),
+    "team-new": Row(Right.RUN_CREW),
+    "team": Row(Right.RUN_CREW, lambda cast: {"id": a_team(cast).id}),
+    "team-end": Row(Right.RUN_CREW, lambda cast: {"id": a_team(cast).id}, get=405),
+    "holidays": Row(Right.RUN_CREW),
+    "hand-overs": Row(Right.SEE),
+    "hand-over-new": Row(Right.LOG),
+    "hand-over": Row(Right.SEE, lambda cast: {"id": a_hand_over(cast).id}),
+    "hand-over-read": Row(Right.LOG, lambda cast: {"id": a_hand_over(cast).id}, get=405),
+    "on-ice": Row(Right.SEE),
+    "go-on-ice": Row(Right.LOG, get=405),
+    "off-ice": Row(Right.LOG, lambda cast: {"id": a_stay(cast).id}, get=405),
     "shift-from-window": Row(Right.RUN_CREW, lambda cast: {"window": "20260115T20"}, get=405),
     "roster": Row(Right.RUN_CREW),
     "roster-accept": Row(Right.RUN_CREW, get=405),
@@ -274,8 +303,9 @@ PLAN = {
     "shift-take": Row(Right.LOG, lambda cast: {"id": a_shift(cast).id}, get=405),
     "shift-assign": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
     "shift-move": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}),
-    "shift-call-off": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
-    "shift-keep": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
+    # Of the volunteers only who leads it: tests/web/test_shifts.py.
+    "shift-call-off": Row(Right.LOG, lambda cast: {"id": a_shift(cast).id}, get=405),
+    "shift-keep": Row(Right.LOG, lambda cast: {"id": a_shift(cast).id}, get=405),
     "shift-alone": Row(Right.RUN_CREW, lambda cast: {"id": a_shift(cast).id}, get=405),
     # Of the volunteers only whose place it is: tests/web/test_shifts.py.
     "place-leave": Row(Right.LOG, lambda cast: {"id": a_place(cast).id}, get=405),

@@ -1,7 +1,7 @@
 """Intentions: recurring work and its due dates, shifts and who is on them, what people may and can do."""
 
 from rinklog.plan.models.on_shift import HandOver, HandOverRead, OnIce
-from rinklog.plan.models.people import Availability, Permission, PermissionKind, Team
+from rinklog.plan.models.people import Availability, Holiday, Permission, PermissionKind, Team
 from rinklog.plan.models.recurring import DueDate, RecurringTask
 from rinklog.plan.models.shifts import Shift, ShiftEvent, ShiftPlace
 
@@ -10,6 +10,7 @@ __all__ = [
     "DueDate",
     "HandOver",
     "HandOverRead",
+    "Holiday",
     "OnIce",
     "Permission",
     "PermissionKind",

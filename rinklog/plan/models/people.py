@@ -1,10 +1,12 @@
 """What people may do on a rink, when they can come, and the weekday teams."""
 
 import uuid
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext_lazy as _
 
 from rinklog.rink.models import Rink
@@ -93,6 +95,16 @@ class Availability(models.Model):
     def __str__(self) -> str:
         return f"{self.sort} {self.person_id}"
 
+    @property
+    def weekday_name(self) -> str:
+        """The weekday's name."""
+        return "" if self.weekday is None else str(WEEKDAYS[self.weekday])
+
+    @property
+    def tz(self) -> ZoneInfo:
+        """The time zone it was said in."""
+        return ZoneInfo(self.zone)
+
 
 class Team(models.Model):
     """The people of one weekday's evening, with a leader who is reminded. Their evenings become ice-work shifts."""
@@ -116,3 +128,23 @@ class Team(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def weekday_name(self) -> str:
+        """The weekday's name."""
+        return str(WEEKDAYS[self.weekday])
+
+
+class Holiday(models.Model):
+    """A day on which people come to skate and nobody thinks of the hut: uncovered ones are shown early."""
+
+    rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="holidays")
+    day = models.DateField()
+    name = models.CharField(max_length=60, blank=True)
+
+    class Meta:
+        ordering = ["day"]
+        constraints = [models.UniqueConstraint(fields=["rink", "day"], name="holiday_once_a_rink")]
+
+    def __str__(self) -> str:
+        return f"{self.day} {self.name}"

@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.db.models import DurationField, ExpressionWrapper, F, Max, Q, QuerySet, Sum
+from django.db.models import Count, DurationField, ExpressionWrapper, F, Max, Q, QuerySet, Sum
 
 from rinklog.crew.models import Membership, Person
-from rinklog.plan.models import Permission, ShiftPlace
+from rinklog.plan.models import Availability, Holiday, Permission, Shift, ShiftPlace, Team
 from rinklog.rink.models import Rink, Season
 
 NOTHING: frozenset[str] = frozenset()
@@ -72,3 +72,46 @@ def shares(rink: Rink, season: Season, now: dt.datetime) -> dict[UUID, Share]:
     return {
         row["person_id"]: Share(row["time"].total_seconds() / 3600, row["count"], row["last"]) for row in rows
     }
+
+
+def lines(rink: Rink, person: Person) -> QuerySet[Availability]:
+    """When somebody said they can come."""
+    return Availability.objects.filter(rink=rink, person=person).order_by("weekday", "starts_at")
+
+
+def line(rink: Rink, person: Person, id: UUID) -> Availability | None:
+    """One line of somebody's."""
+    return lines(rink, person).filter(id=id).first()
+
+
+def teams(rink: Rink) -> QuerySet[Team]:
+    """The weekday teams that go on."""
+    return (
+        Team.objects.filter(rink=rink, ended_at=None)
+        .select_related("leader", "rink")
+        .prefetch_related("people")
+    )
+
+
+def team(rink: Rink, id: UUID) -> Team | None:
+    """One team of a rink."""
+    return teams(rink).filter(id=id).first()
+
+
+def holidays(rink: Rink) -> QuerySet[Holiday]:
+    """The days on which the hut must not be forgotten."""
+    return Holiday.objects.filter(rink=rink)
+
+
+def uncovered_holidays(rink: Rink, today: dt.date, days: int = 60) -> list[Holiday]:
+    """Holidays ahead on which no hut, keys or lights are planned, or people are still missing."""
+    ahead = holidays(rink).filter(day__gte=today, day__lte=today + dt.timedelta(days=days))
+    standing = Count("places", filter=Q(places__left_at=None))
+    covered = (
+        Shift.objects.filter(rink=rink, roster=Shift.Roster.HOUSE, called_off_at=None, night__gte=today)
+        .annotate(there=standing)
+        .values_list("night", "there", "people_needed")
+    )
+    full = {night for night, there, needed in covered if there >= needed}
+    short = {night for night, there, needed in covered if there < needed}
+    return [one for one in ahead if one.day not in full or one.day in short]

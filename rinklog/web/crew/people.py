@@ -16,6 +16,7 @@ from rinklog.crew.models import Invitation
 from rinklog.crew.rights import Right, may_invite
 from rinklog.crew.tokens import code_of, matches, token_of
 from rinklog.facts import Refused
+from rinklog.plan.services.places import hand_back_all
 from rinklog.web.access import At, on_rink
 from rinklog.web.crew.forms import InviteForm, RoleForm
 from rinklog.web.panels import posted
@@ -121,6 +122,7 @@ def end_membership(request: HttpRequest, at: At, id: UUID, to: str) -> HttpRespo
     member = at.member(id)
     try:
         services.end_membership(member=member, by=at.person, now=at.now)
+        hand_back_all(rink_id=at.rink.id, person=member.person, now=at.now)
     except Refused as refused:
         return render(request, "crew/refused.html", {"sentence": refused.sentence}, status=409)
     messages.success(

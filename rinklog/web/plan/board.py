@@ -17,6 +17,7 @@ from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
 from rinklog.plan.models import Shift
 from rinklog.plan.queries.board import Board, Hand, Night, Standing, board, still_to_fill
+from rinklog.plan.queries.people import uncovered_holidays
 from rinklog.plan.services import places
 from rinklog.plan.words import why_not
 from rinklog.web.access import At, found, on_rink
@@ -94,6 +95,7 @@ def answer(request: HttpRequest, at: At, chosen: str = "", refused: str = "") ->
         "rows": [(hand, letters(hand.person.name), cells(now_on, hand)) for hand in now_on.hands],
         "clashes": list(now_on.clashes()),
         "to_fill": still_to_fill(one for one in now_on.shifts if one.ends_at > at.now),
+        "uncovered": uncovered_holidays(at.rink, at.today),
         "refused": refused,
     }
     one = _chosen(now_on, chosen or request.GET.get("shift", ""))

@@ -13,7 +13,9 @@ from rinklog.advice import queries as advice
 from rinklog.advice.items import Window
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
+from rinklog.plan.models import Shift
 from rinklog.plan.queries import shifts as queries
+from rinklog.plan.queries.board import standing_places
 from rinklog.plan.services import shifts as services
 from rinklog.plan.services import windows as services_windows
 from rinklog.web.access import At, found, on_rink
@@ -93,23 +95,23 @@ def move(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
     return render(request, "plan/shift_move.html", {"form": form, "shift": shift}, status=status)
 
 
-@on_rink(Right.RUN_CREW)
+@on_rink(Right.LOG)
 @require_POST
 def call_off(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
-    """Call a shift off."""
-    shift, form = at.shift(id), ReasonForm(request.POST)
+    """Call a shift off: whoever runs the crew, and who leads it."""
+    shift, form = decided_by(at, id), ReasonForm(request.POST)
     if not form.is_valid():
         return shift_page(request, at, shift, status=422, reason_errors=form.errors.get("reason"))
     services.call_off(shift=shift, reason=form.cleaned_data["reason"], by=at.person, now=at.now)
     return redirect("shift", slug=at.rink.slug, id=id)
 
 
-@on_rink(Right.RUN_CREW)
+@on_rink(Right.LOG)
 @require_POST
 def keep(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
-    """Keep a shift that the forecast questions."""
+    """Keep a shift that the forecast questions: whoever runs the crew, and who leads it."""
     try:
-        services.keep(shift=at.shift(id), by=at.person, now=at.now)
+        services.keep(shift=decided_by(at, id), by=at.person, now=at.now)
     except Refused as refused:
         return shift_page(request, at, at.shift(id), refused=str(refused.sentence))
     return redirect("shift", slug=at.rink.slug, id=id)
@@ -129,3 +131,10 @@ def day_asked(request: HttpRequest) -> dt.date | None:
         return dt.date.fromisoformat(request.GET.get("day", ""))
     except ValueError:
         return None
+
+
+def decided_by(at: At, id: UUID) -> Shift:
+    """A shift that this person decides on: they run the crew, or lead it; else 404."""
+    shift = at.shift(id)
+    leads = any(one.leads and one.person_id == at.person.id for one in standing_places(shift))
+    return found(shift if leads or at.may(Right.RUN_CREW) else None)

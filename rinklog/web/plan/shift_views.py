@@ -14,8 +14,10 @@ from rinklog.crew.queries import crew_of
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
 from rinklog.plan.models import Shift, ShiftPlace
+from rinklog.plan.queries import hand_over as queries_hand_over
 from rinklog.plan.queries import shifts as queries
 from rinklog.plan.queries.board import open_places
+from rinklog.plan.queries.cold import coldest
 from rinklog.plan.services import places
 from rinklog.plan.words import permissions
 from rinklog.web.access import At, on_rink
@@ -24,6 +26,7 @@ from rinklog.web.plan.reasons import question_words
 from rinklog.web.plan.showing import shown
 
 AHEAD = dt.timedelta(days=60)
+NEAR = dt.timedelta(days=3)  # within reach of every forecast
 
 
 @on_rink(Right.SEE)
@@ -59,6 +62,7 @@ def shift_page(
 ) -> HttpResponse:
     """The page of one shift, with a sentence when something was refused."""
     row = shown(one, at.person.id)
+    is_near = at.now < one.ends_at and one.starts_at < at.now + NEAR
     context = {
         "row": row,
         "shift": one,
@@ -67,6 +71,10 @@ def shift_page(
         "refused": refused,
         "is_over": one.ends_at <= at.now,
         "still_open": open_places(one),
+        "cold": coldest(at.rink, max(one.starts_at, at.now), one.ends_at) if is_near else None,
+        "decides": at.may(Right.RUN_CREW) or bool(row.mine and row.mine.leads),
+        "is_near": is_near,
+        "hand_over": queries_hand_over.latest(at.rink) if is_near and row.mine else None,
         "question": question_words(one.question),
         "skills": permissions(one.skills),
         "everybody": permissions(one.everybody),

@@ -2,9 +2,25 @@
 
 from django.urls import path
 
-from rinklog.web.plan import board, making, recurring, roster_views, runs, shift_views
+from rinklog.web.plan import board, making, on_shift, people, recurring, roster_views, runs, shift_views
 
 urlpatterns = [
+    path("permissions/", people.permissions, name="permissions"),
+    path("permissions/<uuid:id>/withdraw/", people.permission_withdraw, name="permission-withdraw"),
+    path("my-times/", people.my_times, name="my-times"),
+    path("my-times/<uuid:id>/remove/", people.my_time_remove, name="my-time-remove"),
+    path("teams/", people.teams, name="teams"),
+    path("teams/new/", people.team_new, name="team-new"),
+    path("teams/<uuid:id>/", people.team, name="team"),
+    path("teams/<uuid:id>/end/", people.team_end, name="team-end"),
+    path("holidays/", people.holidays, name="holidays"),
+    path("hand-over/", on_shift.hand_overs, name="hand-overs"),
+    path("hand-over/new/", on_shift.new, name="hand-over-new"),
+    path("hand-over/<uuid:id>/", on_shift.hand_over, name="hand-over"),
+    path("hand-over/<uuid:id>/read/", on_shift.read, name="hand-over-read"),
+    path("on-ice/", on_shift.on_ice, name="on-ice"),
+    path("on-ice/on/", on_shift.go_on, name="go-on-ice"),
+    path("on-ice/<uuid:id>/off/", on_shift.come_off, name="off-ice"),
     path("recurring/", recurring.recurring, name="recurring"),
     path("recurring/new/", recurring.new, name="recurring-new"),
     path("recurring/<uuid:id>/", recurring.change, name="recurring-change"),
