@@ -33,6 +33,7 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "heart": ("upkeep.beat_heart", timedelta(seconds=20)),
     "photos": ("photos.sweep_waiting", timedelta(minutes=1)),
     "ice": ("ice.sweep", timedelta(minutes=5)),
+    "advice": ("advice.sweep", timedelta(minutes=10)),
     "telling": ("telling.send_waiting", timedelta(minutes=1)),
     "imports": ("archive.sweep_imports", timedelta(minutes=2)),
     "weather": ("weather.sweep", timedelta(minutes=10)),

@@ -10,6 +10,7 @@ handler500 = "rinklog.web.errors.server_error"
 
 ROOMS = (
     "home",
+    "tonight",
     "inbox",
     "rinkmap",
     "hazards",

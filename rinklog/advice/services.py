@@ -58,7 +58,7 @@ def keep_predictions(*, rink: Rink, now: dt.datetime) -> int:
         kind=Kind.FLOOD,
         state=Entry.State.STANDING,
         started_at__gte=now - KEPT,
-        started_at__lte=now,
+        started_at__lte=now + FITS_WITHIN,  # a form filled from advice may name the start that was advised
         root__prediction__isnull=True,
     )
     made = [made for flood in floods if (made := _prediction(flood, now))]

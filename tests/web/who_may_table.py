@@ -142,6 +142,7 @@ OFFLINE = {
     "waiting": Row(Right.LOG),
 }
 HOME = {"home": Row(Right.SEE), "more": Row(Right.SEE)}
+TONIGHT = {"tonight": Row(Right.SEE), "tonight-again": Row(Right.LOG, get=405)}
 INBOX = {
     "inbox": Row(Right.SEE),
     "inbox-read": Row(Right.SEE, get=405),
@@ -314,7 +315,7 @@ PLAN = {
 }
 
 ROOMS = (
-    *(SITE, HOME, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW),
+    *(SITE, HOME, TONIGHT, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW),
     *(PLAN, WEATHER_IN, OFFLINE),
 )
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

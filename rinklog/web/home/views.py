@@ -7,6 +7,7 @@ from uuid import UUID, uuid4
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from rinklog.advice.queries import most_urgent
 from rinklog.crew.models import Person
 from rinklog.crew.queries import rinks_of
 from rinklog.crew.rights import Right
@@ -16,6 +17,7 @@ from rinklog.web.access import At, on_rink, signed_in
 from rinklog.web.offline.precache import pages_to_keep
 from rinklog.web.rinkmap.drawing import draw
 from rinklog.web.rinkmap.marks import codes, marks
+from rinklog.web.tonight.showing import item_line, shower
 from rinklog.work import log_queries, queries
 from rinklog.work.kinds import KINDS
 from rinklog.work.models import Entry, EntryEvent
@@ -57,8 +59,15 @@ def home(request: HttpRequest, at: At) -> HttpResponse:
         "last_zones": log_queries.last_flooded_zones(at.rink),
         "done": just_done(request, at),
         "keep_forms": " ".join(pages_to_keep(at.rink.slug)),
+        "urgent": urgent(at),
     }
     return render(request, "home/home.html", context)
+
+
+def urgent(at: At) -> dict[str, Any] | None:
+    """The most urgent advice, for the strip at the top."""
+    item = most_urgent(at.rink, at.now)
+    return item_line(item, at, shower(at)) if item else None
 
 
 def waiting(entry: Entry) -> dict[str, Any]:

@@ -11,6 +11,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from rinklog.advice.queries import prediction_of
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
 from rinklog.photos.models import Photo
@@ -23,7 +24,7 @@ from rinklog.web.photos.strip import strip
 from rinklog.web.rinkmap.drawing import draw
 from rinklog.work import entry_events, log_queries, services
 from rinklog.work.kinds import KINDS
-from rinklog.work.models import Entry
+from rinklog.work.models import Entry, Kind
 from rinklog.work.repair_queries import said_by_lineage
 
 
@@ -142,6 +143,7 @@ def entry_context(at: At, asked: Entry) -> dict[str, Any]:
         "kind": KINDS[current.kind],
         "facts": facts(current, at.zone),
         "said_of_hazards": said,
+        "prediction": prediction_line(current, at),
         "events": counting,
         "next_events": next_events(current, counting) if standing and at.may(Right.LOG) else [],
         "strip": strip(at, Photo.Subject.ENTRY, asked.root_id, moments=KINDS[current.kind].repairs),
@@ -158,6 +160,15 @@ def entry_context(at: At, asked: Entry) -> dict[str, Any]:
         "drawing": draw(current.grid, zones(current.grid)),
         "last_zones": {row.zone_id for row in current.zones.all()},
     }
+
+
+def prediction_line(entry: Entry, at: At) -> dict[str, Any] | None:
+    """What was said of a flood before it was made."""
+    made = prediction_of(entry) if entry.kind == Kind.FLOOD else None
+    if made is None or made.middle_h is None:
+        return None
+    frozen = made.began_at + dt.timedelta(hours=made.middle_h)
+    return {"frozen": frozen, "chance": round(100 * made.chance), "deadline": made.deadline_at}
 
 
 def next_events(entry: Entry, counting: dict[str, Any]) -> list[dict[str, Any]]:

@@ -9,6 +9,7 @@ from rinklog.crew.queries import crew_of
 from rinklog.rink.models import Grid
 from rinklog.rink.queries import latest_flow_ls, zones
 from rinklog.web.access import At, found
+from rinklog.web.logbook.asked import asked_for
 from rinklog.web.logbook.forms import FORMS, WorkForm
 from rinklog.web.rinkmap.drawing import quick_picks
 from rinklog.work import queries
@@ -17,10 +18,10 @@ from rinklog.work.models import Entry, Hazard
 from rinklog.work.repair_queries import said_by_lineage
 
 
-def fresh_form(at: At, kind: str, hazard: Hazard | None = None) -> WorkForm:
+def fresh_form(at: At, kind: str, query: QueryDict, hazard: Hazard | None = None) -> WorkForm:
     """The form with smart defaults: now, me, the last amounts, the last zones, the latest bucket test.
 
-    With `hazard`, the form is for work on it, where it is.
+    With `hazard`, the form is for work on it, where it is. What the address asks for comes last and wins.
     """
     form_class = form_class_of(kind)
     last = queries.latest_of_kind(at.rink, kind, by=at.person) or queries.latest_of_kind(at.rink, kind)
@@ -29,6 +30,7 @@ def fresh_form(at: At, kind: str, hazard: Hazard | None = None) -> WorkForm:
         initial["hose_flow_ls"] = flow
     if hazard is not None and KINDS[kind].repairs:
         initial |= {"hazards": [hazard.id], "zones": [zone.id for zone in hazard.zones.all()]}
+    initial |= asked_for(at, kind, query)
     return form_class(initial=initial, **surroundings(at, kind))
 
 

@@ -6,11 +6,13 @@ from uuid import UUID, uuid4
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 
+from rinklog.advice.services import keep_predictions
 from rinklog.crew.rights import Right
 from rinklog.crew.safety import read_safety
 from rinklog.facts import Conflict, Refused
 from rinklog.photos.models import Photo
 from rinklog.web.access import At, on_rink
+from rinklog.web.logbook.asked import as_uuid
 from rinklog.web.logbook.facts import facts
 from rinklog.web.logbook.filling import amending_form, fresh_form, half_done_form, posted_form
 from rinklog.web.logbook.forms import WorkForm
@@ -22,7 +24,7 @@ from rinklog.web.photos.views import say_refusals
 from rinklog.work import services
 from rinklog.work.kinds import KINDS
 from rinklog.work.log_queries import revisions
-from rinklog.work.models import Entry
+from rinklog.work.models import Entry, Kind
 
 STEPS = ("pick", "mark")  # buttons that change the form without saving it
 Save = Callable[[WorkForm, At], services.Recorded]
@@ -33,7 +35,7 @@ def record(request: HttpRequest, at: At, kind: str) -> HttpResponse:
     """Show and take the form of one kind of work."""
     if request.method != "POST":
         asked = as_uuid(request.GET.get("hazard", ""))
-        return form_page(request, at, fresh_form(at, kind, at.hazard(asked) if asked else None))
+        return form_page(request, at, fresh_form(at, kind, request.GET, at.hazard(asked) if asked else None))
     if any(step in request.POST for step in STEPS):
         return form_page(request, at, half_done_form(at, kind, request.POST))
     return take(request, at, posted_form(at, kind, request.POST), save_new)
@@ -61,14 +63,6 @@ def coat(request: HttpRequest, at: At) -> HttpResponse:
     return render(request, "logbook/_coat.html", coat_context(at, form))
 
 
-def as_uuid(text: str) -> UUID | None:
-    """A UUID out of the address, or None."""
-    try:
-        return UUID(text)
-    except ValueError:
-        return None
-
-
 def take(
     request: HttpRequest, at: At, form: WorkForm, save: Save, amended: Entry | None = None
 ) -> HttpResponse:
@@ -83,6 +77,8 @@ def take(
     if saved is None:
         return form_page(request, at, form, status=422, amended=amended)
     root = saved.entry.root_id
+    if form.kind == Kind.FLOOD:  # what was advised of it is kept at once, not at the next full hour
+        keep_predictions(rink=at.rink, now=at.now)
     say_refusals(request, take_all(request, at, Photo.Subject.ENTRY, root, root))
     return redirect("entry", slug=at.rink.slug, id=root)
 

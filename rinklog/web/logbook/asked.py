@@ -1,0 +1,54 @@
+"""A form filled by one tap from somewhere else: what the address asks for, as far as it makes sense."""
+
+import datetime as dt
+from typing import Any
+from uuid import UUID
+
+from django.http import QueryDict
+
+from rinklog.advice import queries as advice
+from rinklog.advice.items import Window
+from rinklog.rink.queries import zones
+from rinklog.web.access import At
+from rinklog.work.kinds import KINDS
+from rinklog.work.kinds.base import Choice
+
+NEAR = dt.timedelta(
+    hours=1
+)  # a window that begins within an hour is begun as said; one further off is begun now
+
+
+def asked_for(at: At, kind: str, query: QueryDict) -> dict[str, Any]:
+    """First values for a form: ?zones=, ?method=, and for a flood ?window= of the advice. Nonsense is left out."""
+    asked: dict[str, Any] = {}
+    if "window" in query and kind == "flood":
+        window = advice.window(at.rink, query["window"], at.now)
+        asked |= _of_window(at, window) if window else {}
+    picked = {int(one) for one in query.getlist("zones") if one.isdigit()}
+    if on_grid := [zone.id for zone in zones(at.season.grid) if zone.id in picked]:
+        asked["zones"] = on_grid
+    method = KINDS[kind].details.get("method")
+    if isinstance(method, Choice) and query.get("method") in method.choices:
+        asked["method"] = query["method"]
+    return asked
+
+
+def _of_window(at: At, window: Window) -> dict[str, Any]:
+    """A flood as advised: its start, its zones, and the water that makes its coat over them."""
+    there = [zone for zone in zones(at.season.grid) if zone.id in window.zone_ids]
+    area_m2 = sum(zone.area_m2 for zone in there)
+    near = abs(window.starts_at - at.now) <= NEAR
+    return {
+        "zones": [zone.id for zone in there],
+        "by": "amount",
+        "amount": window.coat_mm / 1000 * area_m2,
+        "started": window.starts_at if near else at.now.replace(second=0, microsecond=0),
+    }
+
+
+def as_uuid(text: str) -> UUID | None:
+    """A UUID out of the address, or None."""
+    try:
+        return UUID(text)
+    except ValueError:
+        return None
