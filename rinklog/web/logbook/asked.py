@@ -37,12 +37,14 @@ def _of_window(at: At, window: Window) -> dict[str, Any]:
     """A flood as advised: its start, its zones, and the water that makes its coat over them."""
     there = [zone for zone in zones(at.season.grid) if zone.id in window.zone_ids]
     area_m2 = sum(zone.area_m2 for zone in there)
-    near = abs(window.starts_at - at.now) <= NEAR
+    # Up to the full minute: a flood is never said to have begun before the advice that led to it.
+    soonest = at.now.replace(second=0, microsecond=0) + dt.timedelta(minutes=1)
+    near = window.starts_at - at.now <= NEAR
     return {
         "zones": [zone.id for zone in there],
         "by": "amount",
         "amount": window.coat_mm / 1000 * area_m2,
-        "started": window.starts_at if near else at.now.replace(second=0, microsecond=0),
+        "started": max(window.starts_at, soonest) if near else soonest,
     }
 
 
