@@ -315,7 +315,22 @@ PLAN = {
 }
 
 ROOMS = (
-    *(SITE, HOME, TONIGHT, INBOX, LOGBOOK, HAZARDS, PHOTOS, RECORDS, RINKMAP, REPORTS, ARCHIVE, TOOLS, SETUP, CREW),
+    *(
+        SITE,
+        HOME,
+        TONIGHT,
+        INBOX,
+        LOGBOOK,
+        HAZARDS,
+        PHOTOS,
+        RECORDS,
+        RINKMAP,
+        REPORTS,
+        ARCHIVE,
+        TOOLS,
+        SETUP,
+        CREW,
+    ),
     *(PLAN, WEATHER_IN, OFFLINE),
 )
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}
