@@ -22,7 +22,7 @@ def asked_for(at: At, kind: str, query: QueryDict) -> dict[str, Any]:
     """First values for a form: ?zones=, ?method=, and for a flood ?window= of the advice. Nonsense is left out."""
     asked: dict[str, Any] = {}
     if "window" in query and kind == "flood":
-        window = advice.window(at.rink, query["window"], at.now)
+        window = advice.window(at.rink, str(query["window"]), at.now)
         asked |= _of_window(at, window) if window else {}
     picked = {int(one) for one in query.getlist("zones") if one.isdigit()}
     if on_grid := [zone.id for zone in zones(at.season.grid) if zone.id in picked]:
