@@ -9,6 +9,8 @@ from scipy.integrate import solve_ivp
 
 K, RHO, LATENT, C_ICE = 2.22, 917.0, 333_400.0, 2090.0
 NODES = 60
+FIRST_M = 1e-5
+"""Ice that the reference begins with, at the time at which it has frozen."""
 
 
 def ice_m(weather: dict[str, np.ndarray], member: int) -> float:
@@ -17,19 +19,23 @@ def ice_m(weather: dict[str, np.ndarray], member: int) -> float:
     place = np.linspace(0, 1, NODES + 1)
     hour = 0
 
-    def surface(inside: np.ndarray, ice: float) -> float:
-        """Temperature that balances the weather with conduction to second order [°C]."""
+    def weathered(top: float) -> tuple[float, float]:
+        """Heat from the weather to a surface of that temperature [W/m²], and how steeply it falls."""
         air, wind = weather["air"][hour, member], weather["wind"][hour]
         turbulent = 101_325 / 287.05 / (air + 273.15) * 1.5e-3 * wind
         carry = turbulent * 2.835e6 * 0.622 / 101_325
+        pressure = 611.2 * np.exp(22.46 * top / (272.62 + top))
+        black = 0.97 * 5.670374e-8 * (top + 273.15) ** 3
+        gain = 0.6 * weather["sun"][hour] + 0.97 * weather["sky"][hour, member] - black * (top + 273.15)
+        gain += turbulent * 1005 * (air - top) + carry * (weather["vapour"][hour, member] - pressure)
+        return gain, 4 * black + turbulent * 1005 + carry * pressure * 22.46 * 272.62 / (272.62 + top) ** 2
+
+    def surface(inside: np.ndarray, ice: float) -> float:
+        """Temperature that balances the weather with conduction to second order [°C]."""
         top = inside[0]
         for _ in range(30):
-            pressure = 611.2 * np.exp(22.46 * top / (272.62 + top))
-            black = 0.97 * 5.670374e-8 * (top + 273.15) ** 3
-            gain = 0.6 * weather["sun"][hour] + 0.97 * weather["sky"][hour, member] - black * (top + 273.15)
-            gain += turbulent * 1005 * (air - top) + carry * (weather["vapour"][hour, member] - pressure)
+            gain, steep = weathered(top)
             gain += K / ice * (-3 * top + 4 * inside[0] - inside[1]) / (2 * step)
-            steep = 4 * black + turbulent * 1005 + carry * pressure * 22.46 * 272.62 / (272.62 + top) ** 2
             change = gain / (steep + 1.5 * K / ice / step)
             top += change
             if abs(change) < 1e-11:
@@ -47,8 +53,11 @@ def ice_m(weather: dict[str, np.ndarray], member: int) -> float:
         return np.concatenate([[speed], K / (RHO * C_ICE) / ice**2 * bend + moved])
 
     state = np.zeros(NODES)
-    state[0], state[1:] = 1e-5, -1e-4 * (1 - place[1:-1])
+    gain, _ = weathered(0.0)
+    state[0], state[1:] = FIRST_M, gain * FIRST_M / K * (1 - place[1:-1])
+    begin_s = -RHO * LATENT * FIRST_M / gain
     for at in range(len(weather["sun"])):
         hour = at
-        state = solve_ivp(change, (0, 3600.0), state, "LSODA", rtol=1e-8, atol=1e-9).y[:, -1]
+        state = solve_ivp(change, (begin_s, 3600.0), state, "LSODA", rtol=1e-8, atol=1e-9).y[:, -1]
+        begin_s = 0.0
     return float(state[0])

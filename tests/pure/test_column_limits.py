@@ -1,6 +1,7 @@
 """The column engine against closed forms and an independent solver, where the answer is known."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -147,6 +148,22 @@ def test_frozen_to_the_liner_no_snow_can_make_slush():
     assert not frozen["slush_m"].any()
     assert floating["slush_m"][0, 0] > 0.02
     assert floating["white_ice_m"][-1, 0] > floating["white_ice_m"][0, 0]
+
+
+def test_ice_with_water_in_it_that_is_frozen_to_the_floor_does_not_flood_by_weight():
+    # only floating ice obeys Archimedes: the same water, ice and snow, once with ice on the floor
+    settings = Settings(surface="air", exchange_wm2k=1e-9, ground_c=-15.0)
+    weather = Weather(hold_s=np.array([24 * 3600.0]), air_c=np.array([0.0]))
+    column, _ = march(Column.start(settings, water_m=0.3), weather, settings)
+    solid, _, liquid, _ = column.phases(settings)
+    assert liquid.sum() > 50
+    assert solid.sum() > 20
+    cells = column.cells.copy()
+    cells[0, :, 0] = 150.0
+    snowy = replace(column, cells=cells, snow_kgm3=np.array([200.0]))
+    moment = Weather(hold_s=np.array([60.0]), air_c=np.array([0.0]))
+    _, record = march(snowy, moment, settings)
+    assert record["slush_m"][0, 0] == 0
 
 
 def test_slush_under_overload_is_as_deep_as_archimedes_wants():

@@ -5,7 +5,8 @@ parcels but heat, so mass is kept by construction and heat to rounding. A parcel
 how much of its ice hangs on its upper and on its lower side: the fronts lie inside it and need no fine grid.
 
 settings (what is constant), state (what is marched), forcing (weather as coefficients), balance (surface),
-implicit (one step of heat), layers (split and merge parcels), wetting (snow, rain, slush), actions, marching
+stack, averaging, implicit (one step of heat), layers (split and merge parcels), wetting (snow, rain, slush),
+actions, marching
 """
 
 from rinklog.physics.column.actions import Action

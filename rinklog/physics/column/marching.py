@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rinklog.physics.column.actions import Action, apply
-from rinklog.physics.column.balance import terms, top_of
+from rinklog.physics.column.balance import top_of
 from rinklog.physics.column.forcing import Forcing, Weather, at_step, coefficients
 from rinklog.physics.column.implicit import step_heat
 from rinklog.physics.column.layers import tidy
@@ -118,13 +118,12 @@ def _advance(
     top = top_of(column, force, settings, shade, hold_s)
     step = step_heat(column, force, top, settings, hold_s)
     column = step.column
-    heat = terms(column.surface_c, top, force, settings)
-    for sum_, value in zip(tally.fluxes, (*heat, step.into_base), strict=True):
+    for sum_, value in zip(tally.fluxes, (*step.heat, step.into_base), strict=True):
         sum_ += value * hold_s
     if not settings.phase_change:
         return column
     if settings.vapour_mass:
-        column, gain = evaporate(column, heat.latent, top, settings, hold_s)
+        column, gain = evaporate(column, step.heat.latent, top, settings, hold_s)
         tally.gain(gain)
     column = flood_by_weight(drain_snow(age_snow(column, settings, hold_s), settings), settings)
     return tidy(column, settings)

@@ -120,6 +120,7 @@ class Column:
         mass, heat, _, grains, _ = self.cells[:, :, 1:]
         front = front_ice_kgm2(mass, heat, grains, settings)
         loose = np.minimum(grains * (mass - front), np.maximum(mass - heat / settings.latent_jkg - front, 0))
+        front = front - owed_kgm2(self, front, settings)
         return Phases(front, loose, mass - front - loose, above_freezing_k(mass, heat, settings))
 
     def copy(self) -> Column:
@@ -160,6 +161,28 @@ def front_ice_kgm2(mass: Floats, heat: Floats, grains: Floats, settings: Setting
     frozen = mass - heat / settings.latent_jkg
     front = np.minimum(np.maximum((frozen - grains * mass) / (1 - grains), 0.0), mass)
     return np.where(heat <= 0, mass, front)
+
+
+def owed_kgm2(column: Column, front: Floats, settings: Settings) -> Floats:
+    """Ice of a front that is counted although its own cold has yet to be taken from it [kg/m²].
+
+    A parcel with ice and water stays at freezing, but its ice is as cold as what lies over it. Without this, ice
+    would grow too fast until its front becomes a parcel of its own, then start again.
+    Arguments: column, front of its parcels [kg/m²], settings. Returns: [kg/m²]. Validity: a front's temperature
+    taken as a line from its cold side to freezing.
+    """
+    mass, heat, upper, grains, _ = column.cells[:, :, 1:]
+    mixed = (heat > 0) & (heat < settings.latent_jkg * mass)
+    if not (mixed.any() and settings.phase_change):
+        return np.zeros_like(front)
+    cold = np.maximum(-above_freezing_k(mass, heat, settings), 0.0)
+    up, down = np.zeros_like(front), np.zeros_like(front)
+    low = front - upper
+    up[:, 1:] = cold[:, :-1] * upper[:, 1:] / (mass[:, :-1] / 2 + upper[:, 1:] + 1e-12) * upper[:, 1:] / 2
+    bare = column.cells[MASS, :, 0] <= 0
+    up[:, 0] = np.where(bare, np.maximum(settings.freezing_c - column.surface_c, 0) * upper[:, 0] / 2, 0)
+    down[:, :-1] = cold[:, 1:] * low[:, :-1] / (mass[:, 1:] / 2 + low[:, :-1] + 1e-12) * low[:, :-1] / 2
+    return np.where(mixed, (up + down) * (settings.c_ice_jkgk / settings.latent_jkg), 0.0)
 
 
 def _each(value: ArrayLike, columns: int, kind: str = "") -> Floats:
