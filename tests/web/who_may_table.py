@@ -252,6 +252,7 @@ SETUP = {
     "phases": Row(Right.SET_OPEN),
     "phase-back": Row(Right.SET_OPEN, lambda cast: {"id": a_phase(cast)}, get=405),
     "next-season": Row(Right.KEEP),
+    "first-fill": Row(Right.SEE),
     "publicity": Row(Right.KEEP),
     "rules": Row(Right.SEE),
     "rule": Row(Right.KEEP, lambda cast: {"key": "least_crew"}),

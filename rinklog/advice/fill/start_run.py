@@ -64,6 +64,11 @@ class Run:
         return len(self.days) >= self.criterion.days
 
     @property
+    def stretch(self) -> int:
+        """How many days it has."""
+        return len(self.days)
+
+    @property
     def wetted(self) -> tuple[Day, ...]:
         """Its days with snow or rain, each a day on which the fill is not dry."""
         return tuple(day for day in self.days[: self.criterion.days] if day.precip_mm >= WET_DAY_MM)
