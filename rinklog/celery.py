@@ -40,6 +40,7 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "old-forecasts": ("weather.thin_forecasts", timedelta(hours=6)),
     "reviews": ("reports.sweep_reviews", timedelta(minutes=2)),
     "plan": ("plan.sweep", timedelta(minutes=15)),
+    "skies": ("plan.watch_skies", timedelta(minutes=20)),
     "on-ice": ("plan.watch_ice", timedelta(minutes=1)),
     "runs": ("upkeep.forget_runs", timedelta(hours=6)),
     "backup": ("archive.nightly_backup", timedelta(minutes=30)),

@@ -11,6 +11,7 @@ import numpy as np
 
 from rinklog.advice import asks, facts
 from rinklog.advice.evening import evening
+from rinklog.advice.fill.reading import missing_water
 from rinklog.advice.ice_now import SETTINGS, Start, flooded, slowest, start_of
 from rinklog.advice.items import Item, Window
 from rinklog.advice.learning import correction
@@ -66,6 +67,7 @@ def content(rink: Rink, now: dt.datetime, known_at: dt.datetime | None = None) -
         hazards=facts.hazards_of(rink),
         questions=facts.questions_of(rink),
         ice_known=estimate is not None,
+        missing=missing_water(rink, now),
     )
     found = _Asked(rink, base, sky, ensemble_now(rink) if estimate else None, factor)
     whole, ranked = found.situation()

@@ -24,6 +24,15 @@ SENTENCES: dict[str, Promise | str] = {
     "snow.leave-air": _(
         "The air is then %(low)s to %(high)s; the snow takes the rain and comes off with it."
     ),
+    # a leak
+    "leak.suspected": _(
+        "A leak is suspected: %(water_in)s went in since building began, the last holes say that %(there)s is there; "
+        "the level is %(level)s too low."
+    ),
+    "leak.look": _(
+        "Look along the foot of the boards, at the low corner, at folds and stakes, and at the ground."
+    ),
+    "leak.keep-off": _("Ice with no water beneath breaks: keep people off until it is found."),
     # floods
     "flood.tonight": _(
         "Flood tonight from %(starts)s, a coat of %(coat)s: frozen through by about %(frozen)s. "
@@ -142,5 +151,6 @@ ACTS: dict[str, Promise | str] = {
     "log-patch": _("Log a patch"),
     "log-torch": _("Log a torch repair"),
     "log-snow-removal": _("Log snow removal"),
+    "open-fill": _("Open the first fill"),
     "make-shift": _("Make a shift of it"),
 }

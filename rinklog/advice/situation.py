@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from zoneinfo import ZoneInfo
 
+from rinklog.advice.fill.leak import Missing
 from rinklog.advice.items import Window
 from rinklog.clock import local_day, night_bounds, night_of
 
@@ -145,6 +146,7 @@ class Situation:
     tarp: TarpDay | None = None
     questions: tuple[HoleAsked, ...] = ()
     ice_known: bool = True
+    missing: Missing | None = None  # water that went in, against what the last holes found
     wet_until: Mapping[int, dt.datetime] = field(
         default_factory=dict
     )  # by zone: dry in half of the forecasts

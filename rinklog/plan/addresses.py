@@ -27,3 +27,8 @@ def permissions_path(rink: Rink) -> str:
 def hand_over_path(hand_over: HandOver) -> str:
     """One hand-over."""
     return f"/r/{hand_over.rink.slug}/hand-over/{hand_over.id}/"
+
+
+def first_fill_path(rink: Rink) -> str:
+    """The first fill, with storm watch and leak."""
+    return f"/r/{rink.slug}/setup/first-fill/"

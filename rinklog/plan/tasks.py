@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from rinklog.plan.queries.sweep import off_ice_is_due, rinks_with_plans
 from rinklog.plan.services.on_ice import alarm
+from rinklog.plan.services.sky import watch_sky
 from rinklog.plan.services.sweep import sweep_rink
 from rinklog.rink.models import Rink
 from rinklog.upkeep.queue import soon
@@ -41,3 +42,16 @@ def watch_ice() -> None:
     """Look for people who are not off the ice in time."""
     for id in off_ice_is_due(timezone.now()):
         alarm(id=id, now=timezone.now())
+
+
+@shared_task(name="plan.watch_skies")
+def watch_skies() -> None:
+    """Look at every rink's sky, at all hours; one that fails does not keep the others from it."""
+    faults: list[Exception] = []
+    for rink in Rink.objects.order_by("slug"):
+        try:
+            watch_sky(rink=rink, now=timezone.now())
+        except Exception as error:
+            faults.append(error)
+    if faults:
+        raise faults[0]

@@ -93,9 +93,14 @@ class FillFacts:
         return turnings(self.ahead, self.now, limits, self.zone)
 
     @cached_property
+    def holes(self) -> list[Entry]:
+        """The holes of the last look at the ice that say how much water is beneath, the latest first."""
+        return latest_holes(self.season, self.building_since)
+
+    @cached_property
     def missing(self) -> Missing | None:
         """Water in against what the latest holes found."""
-        holes = latest_holes(self.season, self.building_since)
+        holes = self.holes
         if not holes:
             return None
         water = water_in_m3(self.season, self.building_since, holes[-1].started_at)
@@ -122,6 +127,12 @@ def fill_facts(rink: Rink, now: dt.datetime, *, weather: bool = True) -> FillFac
         flow_ls=rinks.latest_flow_ls(rink),
         hours=known_hours(rink, now - BEHIND, now + AHEAD) if weather else [],
     )
+
+
+def missing_water(rink: Rink, now: dt.datetime) -> Missing | None:
+    """Water in against what the latest holes found; None while nothing can be said."""
+    facts = fill_facts(rink, now, weather=False)
+    return facts.missing if facts else None
 
 
 def sky_of(known: KnownHour) -> Sky:

@@ -7,6 +7,7 @@ from rinklog.advice.rules import (
     drill_questions,
     flood,
     hazards,
+    leak,
     machines,
     snow,
     snow_left_on,
@@ -22,6 +23,7 @@ Rule = Callable[[Situation], list[Item]]
 RULES: tuple[Rule, ...] = (
     wet_coat.items,
     hazards.items,
+    leak.items,
     snow_left_on.items,
     snow.items,
     flood.items,

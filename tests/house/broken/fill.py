@@ -45,4 +45,16 @@ ROWS = [
         "for hours in freeze(np.repeat(depths[:1], len(depths) * MEMBERS), wide, wanted_m)",
         "tests/advice/test_first_carry.py::test_the_slowest_zone_decides_and_the_band_is_in_order",
     ),
+    Breakage(
+        "rinklog/plan/services/sky.py",
+        'f"{one.key} {facts.season.id}"',
+        'f"{one.key} {facts.season.id} {now}"',
+        "tests/plan/test_sky.py::test_the_same_turning_is_told_once_and_a_worse_one_again",
+    ),
+    Breakage(
+        "rinklog/advice/fill/reading.py",
+        ".filter(~Exists(frozen))",
+        "",
+        "tests/plan/test_sky.py::test_snow_on_an_open_fill_is_told_though_people_skate_elsewhere_until_it_is_frozen",
+    ),
 ]
