@@ -13,8 +13,7 @@ from rinklog.advice.fill.reading import FillFacts, fill_facts
 from rinklog.advice.fill.storm import WIND, Turning
 from rinklog.crew.models import Person
 from rinklog.plan.addresses import first_fill_path
-from rinklog.plan.queries.people import coordinators
-from rinklog.plan.queries.shifts import ahead, people_on
+from rinklog.plan.queries.duty import on_duty
 from rinklog.plan.saying import say
 from rinklog.plan.words import when
 from rinklog.rink.models import Rink
@@ -39,15 +38,6 @@ def watch_sky(*, rink: Rink, now: dt.datetime) -> int:
         for person in on_duty(rink, now, now + AFTER):
             _say(rink, person, "leak", partial(leak_words, gone, person), _leak_key(facts), now)
     return len(turning) + leaks
-
-
-def on_duty(rink: Rink, now: dt.datetime, until: dt.datetime) -> list[Person]:
-    """Who is on a shift that is not over and begins by then, and who runs the crew."""
-    found = {person.id: person for person in coordinators(rink)}
-    for shift in ahead(rink, now):
-        if shift.starts_at <= until:
-            found |= {person.id: person for person in people_on(shift)}
-    return sorted(found.values(), key=lambda person: person.name)
 
 
 def _say(rink: Rink, person: Person, kind: str, text: partial[str], key: str, now: dt.datetime) -> None:
