@@ -130,6 +130,19 @@ ROWS = [
         "tests/pure/test_column_conserves.py::test_every_step_closes_over_any_weather",
     ),
     Breakage(
+        "rinklog/physics/column/averaging.py",
+        "QUARTER = 0.25",
+        "QUARTER = 0.0",
+        "tests/pure/test_column_limits.py::test_another_wind_every_hour_grows_the_ice_of_a_fine_grid",
+    ),
+    Breakage(
+        "rinklog/physics/column/wetting.py",
+        "(floor_ice <= 1e-9) & ",
+        "",
+        "tests/pure/test_column_limits.py::"
+        "test_ice_with_water_in_it_that_is_frozen_to_the_floor_does_not_flood_by_weight",
+    ),
+    Breakage(
         "rinklog/physics/column/actions.py",
         "settings.c_water_jkgk * max(",
         "0.5 * settings.c_water_jkgk * max(",
