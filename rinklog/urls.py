@@ -13,6 +13,7 @@ ROOMS = (
     "tonight",
     "inbox",
     "rinkmap",
+    "ice",
     "hazards",
     "photos",
     "plan",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -26,7 +27,7 @@ def moved(state: State, hole: Hole, inputs: Inputs) -> State:
     shake = draws(inputs.seed, "moved", hole.key, size=(members,))
     shake[0] = 0.0
     ice_m = np.maximum(hole.ice_m + hole_error_m(hole.ice_m, inputs.spread) * shake, 0.0)
-    old = {name: _of(state.column, name, here) for name in COLUMN_ARRAYS}
+    old: dict[str, Any] = {name: _of(state.column, name, here) for name in COLUMN_ARRAYS}
     under_snow_kgm2 = old["cells"][0, :, 1:].sum(axis=1)
     water_m = np.maximum(under_snow_kgm2 - ice_m * SETTINGS.rho_ice_kgm3, 0.0) / SETTINGS.rho_water_kgm3
     zone = Column.start(
@@ -39,10 +40,10 @@ def moved(state: State, hole: Hole, inputs: Inputs) -> State:
         ice_c=np.minimum(old["surface_c"], 0.0) / 2,
     )
     zone = replace(zone, snow_albedo=old["snow_albedo"], covered=old["covered"])
-    column = Column(**{name: _put(state.column, zone, name, here) for name in COLUMN_ARRAYS})
+    put: dict[str, Any] = {name: _put(state.column, zone, name, here) for name in COLUMN_ARRAYS}
     logs = state.log_weights.copy()
     logs[hole.zone] = 0.0
-    return replace(state, column=column, log_weights=logs, holes_used=state.holes_used + 1)
+    return replace(state, column=Column(**put), log_weights=logs, holes_used=state.holes_used + 1)
 
 
 LEAST_WATER_M = 0.001

@@ -24,6 +24,8 @@ from rinklog.archive.models import Import
 from rinklog.crew import queries as crew
 from rinklog.crew.models import Invitation, Membership, Person
 from rinklog.crew.rights import Right, may
+from rinklog.ice import queries as ice
+from rinklog.ice.models import HoleQuestion
 from rinklog.photos import queries as photos
 from rinklog.photos.models import Photo
 from rinklog.plan.models import HandOver, OnIce, RecurringTask, Shift, ShiftPlace
@@ -91,6 +93,10 @@ class At:
         entry = self.entry(id)
         own = self.person.id in (entry.by_id, entry.root.by_id)
         return found(entry if own or self.may(Right.AMEND_ANY) else None)
+
+    def hole_question(self, entry_id: UUID) -> HoleQuestion:
+        """What was asked about a drill hole of this rink, answered or not, or 404."""
+        return found(ice.hole_question(self.rink, entry_id))
 
     def entry_event(self, id: UUID) -> EntryEvent:
         """Something that happened to an entry of this rink, or 404."""

@@ -130,6 +130,13 @@ def show(value: float, quantity: str, units: Units) -> str:
     return f"{_localised(number, _digits(known, name))} {si.unit_named(name).symbol}"
 
 
+def bare(value: float, quantity: str, units: Units) -> str:
+    """A stored value as a number without its unit, for a cell whose legend names the unit."""
+    known = QUANTITIES[quantity]
+    name = unit_name(quantity, units)
+    return _localised(si.from_si(value * known.scale, name), _digits(known, name))
+
+
 def _digits(known: Quantity, name: str) -> int:
     digits = known.digits or {}
     return digits.get(name, si.unit_named(name).digits)

@@ -16,6 +16,7 @@ from rinklog.archive.services import receive_import
 from rinklog.crew.rights import Right
 from rinklog.crew.tokens import token_of
 from rinklog.crew.ways_in import invite, make_reset
+from rinklog.ice.models import HoleQuestion
 from rinklog.records.services import publish
 from rinklog.reports.services import ask_for_review, build_review
 from rinklog.rink.seasons import enter_phase
@@ -104,6 +105,14 @@ def a_public_page(cast: Cast) -> str:
     """The slug of the first rink, whose page the keeper shows."""
     publish(rink=cast.rink, shown="listed", by=cast.ada, now=NOW)
     return cast.rink.slug
+
+
+def an_odd_hole(cast: Cast) -> UUID:
+    """A drill hole that the estimate asks about."""
+    entry = cast.work("drill-hole", details={"clear_ice_m": 0.9})
+    told = {"why": "limit", "ice_m": 0.9, "low_m": 0.0, "high_m": 0.2, "asked_at": NOW}
+    HoleQuestion.objects.create(entry=entry, rink=cast.rink, **told)
+    return entry.id
 
 
 def a_weather_file(cast: Cast) -> UUID:
@@ -197,6 +206,10 @@ RECORDS = {
     "accident-receipt": Row(Right.LOG, lambda cast: {"id": an_accident(cast).id}),
     "accident-correct": Row(Right.LOG, lambda cast: {"replaces": an_accident(cast).id}),
     "record-words": Row(Right.KEEP),
+}
+ICE = {
+    "ice": Row(Right.SEE),
+    "hole-question": Row(Right.LOG, lambda cast: {"id": an_odd_hole(cast)}),
 }
 RINKMAP = {"map": Row(Right.SEE), "map-geojson": Row(Right.SEE)}
 REPORTS = {
@@ -333,5 +346,6 @@ ROOMS = (
         CREW,
     ),
     *(PLAN, WEATHER_IN, OFFLINE),
+    ICE,
 )
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST
 from rinklog.advice.queries import prediction_of
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
+from rinklog.ice.queries import hole_question
 from rinklog.photos.models import Photo
 from rinklog.rink.queries import rule_value, zones
 from rinklog.web.access import At, on_rink
@@ -144,6 +145,7 @@ def entry_context(at: At, asked: Entry) -> dict[str, Any]:
         "facts": facts(current, at.zone),
         "said_of_hazards": said,
         "prediction": prediction_line(current, at),
+        "hole_question": hole_question(at.rink, current.id) if current.kind == Kind.DRILL_HOLE else None,
         "events": counting,
         "next_events": next_events(current, counting) if standing and at.may(Right.LOG) else [],
         "strip": strip(at, Photo.Subject.ENTRY, asked.root_id, moments=KINDS[current.kind].repairs),

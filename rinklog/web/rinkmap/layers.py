@@ -1,7 +1,9 @@
 """The layers of the rink map: one number a zone, a step that only supports it, and the words of the legend."""
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
@@ -47,17 +49,29 @@ class Row:
     text: str
 
 
+class Numbered(Protocol):
+    """A zone as the map draws it, whatever the layer: a number, and a step that supports it."""
+
+    @property
+    def step(self) -> int:
+        """0 to 3."""
+
+    @property
+    def text(self) -> str:
+        """What stands in the zone."""
+
+
 @dataclass(frozen=True)
 class Cell:
     """One zone on the map, in the layer shown."""
 
-    row: Row
+    row: Numbered
     points: str
     x: float
     y: float
 
 
-def cells(drawing: Drawing, found: list[Row], layer: str) -> list[Cell]:
+def cells(drawing: Drawing, found: Sequence[Numbered], layer: str) -> list[Cell]:
     """Each zone with its number: in its middle, or beside it where hazard markers want the middle."""
     aside = layer == "hazards"
     left = drawing.width / drawing.columns * 0.15 if aside else 0.0
