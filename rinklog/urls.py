@@ -23,6 +23,7 @@ ROOMS = (
     "crew",
     "archive",
     "tools",
+    "weather",
     "weather_in",
     "logbook",
     "offline",

@@ -13,6 +13,8 @@ from rinklog.weather.humid import dew_point_c
 
 HOUR = dt.timedelta(hours=1)
 A_PERSON = "a person"
+Span = tuple[dt.datetime, dt.datetime]
+"""A stretch of time; the end does not belong to it."""
 GROUPS: tuple[tuple[str, ...], ...] = (
     ("air_c",),
     ("humidity_frac", "dew_point_c"),
@@ -46,6 +48,22 @@ def on_the_hour(at: dt.datetime) -> dt.datetime:
 def floor(at: dt.datetime) -> dt.datetime:
     """The full hour at or before a time, in UTC."""
     return at.astimezone(dt.UTC).replace(minute=0, second=0, microsecond=0)
+
+
+def disjoint(spans: Iterable[Span]) -> list[Span]:
+    """Stretches from full hours, in order, those that touch made one; empty ones are left out."""
+    found: list[Span] = []
+    for start, end in sorted((floor(start), end) for start, end in spans if floor(start) < end):
+        if found and start <= found[-1][1]:
+            found[-1] = (found[-1][0], max(found[-1][1], end))
+        else:
+            found.append((start, end))
+    return found
+
+
+def holds(spans: list[Span], at: dt.datetime) -> bool:
+    """Whether a time lies in one of some stretches."""
+    return any(start <= at < end for start, end in spans)
 
 
 def merged(candidates: Sequence[KnownHour]) -> KnownHour:

@@ -6,7 +6,9 @@ to the hour, then the one recorded last. Foretold hours come from the newest run
 
 import datetime as dt
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import reduce
+from operator import or_
 from typing import Any
 from uuid import UUID
 
@@ -14,7 +16,18 @@ from django.db.models import Count, F, Q, QuerySet, Sum, Window
 from django.db.models.functions import RowNumber
 
 from rinklog.rink.models import Rink
-from rinklog.weather.known import A_PERSON, HOUR, KnownHour, floor, merged, on_the_hour, spread
+from rinklog.weather.known import (
+    A_PERSON,
+    HOUR,
+    KnownHour,
+    Span,
+    disjoint,
+    floor,
+    holds,
+    merged,
+    on_the_hour,
+    spread,
+)
 from rinklog.weather.models import (
     ForecastHour,
     ForecastRun,
@@ -39,11 +52,18 @@ def known_hours(
 
     `known_at` gives only what was known then: runs fetched and observations made until then. Two queries.
     """
-    start = floor(start)
+    return known_spans(rink, [(start, end)], known_at=known_at)
+
+
+def known_spans(rink: Rink, spans: Iterable[Span], *, known_at: dt.datetime | None = None) -> list[KnownHour]:
+    """The same for several stretches at once, each hour once, in order. Two queries, however many they are."""
+    wanted = disjoint(spans)
+    if not wanted:
+        return []
     candidates: dict[dt.datetime, list[KnownHour]] = {}
-    for one in _observed(rink, start, end, known_at):
+    for one in _observed(rink, wanted, known_at):
         candidates.setdefault(one.hour.at, []).append(one)
-    for at, one in _foretold(rink, start, end, known_at).items():
+    for at, one in _foretold(rink, wanted, known_at).items():
         candidates.setdefault(at, []).append(one)
     return [merged(candidates[at]) for at in sorted(candidates)]
 
@@ -58,7 +78,7 @@ def fingerprint(
 ) -> str:
     """A text that differs whenever `known_hours` of the same arguments would. Two queries of sums."""
     start = floor(start)
-    seen = _observations(rink, start, end, known_at).aggregate(n=Count("id"), sum=Sum("mark"))
+    seen = _observations(rink, [(start, end)], known_at).aggregate(n=Count("id"), sum=Sum("mark"))
     told = _runs(rink, known_at).filter(starts_at__lt=end, ends_at__gt=start)
     sums = told.aggregate(n=Count("id"), sum=Sum("mark"))
     said = f"{start.isoformat()} {end.isoformat()} {seen['n']} {seen['sum']} {sums['n']} {sums['sum']}"
@@ -70,11 +90,15 @@ def _runs(rink: Rink, known_at: dt.datetime | None) -> QuerySet[ForecastRun]:
     return runs if known_at is None else runs.filter(fetched_at__lte=known_at)
 
 
-def _observations(
-    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
-) -> QuerySet[Observation]:
-    rows = Observation.objects.filter(rink=rink, at__gte=start - HOUR / 2, at__lt=_past(end) - HOUR / 2)
+def _observations(rink: Rink, spans: list[Span], known_at: dt.datetime | None) -> QuerySet[Observation]:
+    within = [Q(at__gte=start - HOUR / 2, at__lt=_past(end) - HOUR / 2) for start, end in spans]
+    rows = Observation.objects.filter(any_of(within), rink=rink)
     return rows if known_at is None else rows.filter(at__lte=known_at)
+
+
+def any_of(conditions: list[Q]) -> Q:
+    """A condition that holds where one of several does."""
+    return reduce(or_, conditions)
 
 
 def _past(end: dt.datetime) -> dt.datetime:
@@ -83,12 +107,10 @@ def _past(end: dt.datetime) -> dt.datetime:
     return whole if whole == end else whole + HOUR
 
 
-def _observed(
-    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
-) -> Iterator[KnownHour]:
+def _observed(rink: Rink, spans: list[Span], known_at: dt.datetime | None) -> Iterator[KnownHour]:
     """What was observed, the best of an hour first."""
     found = []
-    rows = _observations(rink, start, end, known_at)
+    rows = _observations(rink, spans, known_at)
     for at, source, recorded_at, number, *values in rows.values_list(
         "at", "source", "recorded_at", "id", *FIELDS
     ):
@@ -99,34 +121,30 @@ def _observed(
     yield from (one for _, one in found)
 
 
-def _foretold(
-    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
-) -> dict[dt.datetime, KnownHour]:
+def _foretold(rink: Rink, spans: list[Span], known_at: dt.datetime | None) -> dict[dt.datetime, KnownHour]:
     """What the newest run says of each hour; long steps are spread to hours."""
     best: dict[dt.datetime, tuple[tuple[dt.datetime, dt.datetime, int], KnownHour]] = {}
     steps = {}
-    for at, step_s, run, provider, made_at, fetched_at, *values in _newest_steps(rink, start, end, known_at):
+    for at, step_s, run, provider, made_at, fetched_at, *values in _newest_steps(rink, spans, known_at):
         steps[run, at] = (provider, (made_at, fetched_at, run), hour_of(at, values, step_s))
     for (run, at), (provider, age, step) in steps.items():
         long = step.step_s > 3600
         after = steps.get((run, at + dt.timedelta(seconds=step.step_s))) if long else None
         source = f"{provider}, from steps of {step.step_s // 3600} h" if long else provider
         for hour in spread(step, after and after[2]):
-            if start <= hour.at < end and (hour.at not in best or best[hour.at][0] < age):
+            if holds(spans, hour.at) and (hour.at not in best or best[hour.at][0] < age):
                 best[hour.at] = (age, KnownHour(hour, False, source, age[0], interpolated=long))
     return {at: one for at, (_, one) in best.items()}
 
 
 def _newest_steps(
-    rink: Rink, start: dt.datetime, end: dt.datetime, known_at: dt.datetime | None
+    rink: Rink, spans: list[Span], known_at: dt.datetime | None
 ) -> QuerySet[ForecastHour, tuple[Any, ...]]:
     """Of every time and length of step, the one of the newest run; one more at either end, to draw lines to."""
     rank = Window(RowNumber(), partition_by=[F("at"), F("step_s")], order_by=NEWEST_FIRST)
-    rows = ForecastHour.objects.filter(
-        run__in=_runs(rink, known_at).filter(starts_at__lt=end, ends_at__gt=start),
-        at__gte=start - LONGEST_STEP,
-        at__lt=end + LONGEST_STEP,
-    )
+    speaking = any_of([Q(starts_at__lt=end, ends_at__gt=start) for start, end in spans])
+    near = any_of([Q(at__gte=start - LONGEST_STEP, at__lt=end + LONGEST_STEP) for start, end in spans])
+    rows = ForecastHour.objects.filter(near, run__in=_runs(rink, known_at).filter(speaking))
     ranked = rows.annotate(rank=rank).filter(rank=1)
     return ranked.values_list(
         "at", "step_s", "run_id", "run__provider", "run__made_at", "run__fetched_at", *FIELDS

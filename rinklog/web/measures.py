@@ -70,6 +70,7 @@ SQUARE_FOOT_M2 = 0.09290304
 QUANTITIES: dict[str, Quantity] = {
     "depth": Quantity("depth", "depth", digits={"mm": 0, "in": 2}),
     "coat": Quantity("depth", "depth", digits={"mm": 1, "in": 2}),
+    "rain": Quantity("depth", "depth", scale=1e-3, digits={"mm": 1, "in": 2}),
     "length": Quantity("length", "length", digits={"m": 2, "ft": 1}),
     "water": Quantity("volume", "water", digits={"l": 0, "gal": 0}),
     "meter": Quantity("volume", "meter", digits={"m3": 3, "gal_us": 0}),

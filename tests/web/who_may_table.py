@@ -152,6 +152,7 @@ OFFLINE = {
 }
 HOME = {"home": Row(Right.SEE), "more": Row(Right.SEE)}
 TONIGHT = {"tonight": Row(Right.SEE), "tonight-again": Row(Right.LOG, get=405)}
+WEATHER_PAGE = {"weather": Row(Right.SEE), "weather-csv": Row(Right.SEE)}
 INBOX = {
     "inbox": Row(Right.SEE),
     "inbox-read": Row(Right.SEE, get=405),
@@ -345,7 +346,7 @@ ROOMS = (
         SETUP,
         CREW,
     ),
-    *(PLAN, WEATHER_IN, OFFLINE),
     ICE,
+    *(PLAN, WEATHER_IN, OFFLINE, WEATHER_PAGE),
 )
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

@@ -23,6 +23,7 @@ from rinklog.web.logbook.facts import facts
 from rinklog.web.logbook.history import history
 from rinklog.web.photos.strip import strip
 from rinklog.web.rinkmap.drawing import draw
+from rinklog.web.weather.words import of_entry
 from rinklog.work import entry_events, log_queries, services
 from rinklog.work.kinds import KINDS
 from rinklog.work.models import Entry, Kind
@@ -143,6 +144,7 @@ def entry_context(at: At, asked: Entry) -> dict[str, Any]:
         "entry": current,
         "kind": KINDS[current.kind],
         "facts": facts(current, at.zone),
+        "weather": of_entry(at.rink, current, at.zone),
         "said_of_hazards": said,
         "prediction": prediction_line(current, at),
         "hole_question": hole_question(at.rink, current.id) if current.kind == Kind.DRILL_HOLE else None,

@@ -17,6 +17,7 @@ from rinklog.rink.models import Zone
 from rinklog.rink.queries import zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.panels import reply
+from rinklog.web.weather.words import lines_of
 from rinklog.work.kinds import KINDS
 from rinklog.work.log_queries import LogFilter, Place, log_page
 from rinklog.work.models import Entry
@@ -74,6 +75,7 @@ def log(request: HttpRequest, at: At) -> HttpResponse:
     context = {
         "form": form,
         "days": by_day(page.entries, at),
+        "weather": lines_of(at.rink, page.entries),
         "next": next_address(request, page.next),
         "first": "after" not in request.GET,
     }
