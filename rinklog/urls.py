@@ -19,6 +19,7 @@ ROOMS = (
     "plan",
     "records",
     "reports",
+    "money",
     "setup",
     "crew",
     "archive",
@@ -34,6 +35,7 @@ on_a_rink = [path("", include(f"rinklog.web.{room}.urls")) for room in ROOMS]
 urlpatterns = [
     path("health", health, name="health"),
     path("", include("rinklog.web.crew.site_urls")),
+    path("shared/", include("rinklog.web.reports.shared_urls")),
     path("p/<slug:slug>/", include("rinklog.web.public.urls")),
     path("", include("rinklog.web.offline.site_urls")),
     path("r/<slug:slug>/", include(on_a_rink)),

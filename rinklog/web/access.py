@@ -26,12 +26,16 @@ from rinklog.crew.models import Invitation, Membership, Person
 from rinklog.crew.rights import Right, may
 from rinklog.ice import queries as ice
 from rinklog.ice.models import HoleQuestion
+from rinklog.money import queries as money
+from rinklog.money.models import Payment
 from rinklog.photos import queries as photos
 from rinklog.photos.models import Photo
 from rinklog.plan.models import HandOver, OnIce, RecurringTask, Shift, ShiftPlace
 from rinklog.plan.queries import due, hand_over, on_ice, shifts
 from rinklog.records import queries as records
 from rinklog.records.models import PublicPage, Record
+from rinklog.reports import queries as reports
+from rinklog.reports.models import SharedLink
 from rinklog.rink import queries as rink
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season
 from rinklog.telling import queries as telling
@@ -166,6 +170,14 @@ class At:
     def stay_on_ice(self, id: UUID) -> OnIce:
         """A stay on the ice of this rink, or 404."""
         return found(on_ice.stay(self.rink, id))
+
+    def payment(self, id: UUID) -> Payment:
+        """A payment of this rink, or 404."""
+        return found(money.payment(self.rink, id))
+
+    def shared_link(self, id: UUID) -> SharedLink:
+        """A link to one of this rink's reviews, or 404."""
+        return found(reports.shared_link(self.rink, id))
 
     def import_(self, id: UUID) -> Import:
         """An import into this rink, or 404."""

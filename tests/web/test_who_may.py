@@ -18,6 +18,7 @@ WHO_HOLDS = {
     Right.LOG: ("ada", "bo", "cleo"),
     Right.SET_OPEN: ("ada", "bo"),
     Right.SEE_ACCIDENTS: ("ada", "bo"),
+    Right.SEE_MONEY: ("ada", "bo"),
     Right.AMEND_ANY: ("ada", "bo"),
     Right.INSPECT_FORMALLY: ("ada", "bo"),
     Right.RUN_CREW: ("ada", "bo"),

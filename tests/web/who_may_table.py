@@ -17,8 +17,11 @@ from rinklog.crew.rights import Right
 from rinklog.crew.tokens import token_of
 from rinklog.crew.ways_in import invite, make_reset
 from rinklog.ice.models import HoleQuestion
+from rinklog.money.services import choose_currency, record_payment
 from rinklog.records.services import publish
-from rinklog.reports.services import ask_for_review, build_review
+from rinklog.reports.queries import link_of_token
+from rinklog.reports.services import ask_for_review, build_review, share_season
+from rinklog.rink.models import Season
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
 from rinklog.telling.models import Message
@@ -123,7 +126,26 @@ def a_weather_file(cast: Cast) -> UUID:
     return one.id
 
 
+def a_shared_link(cast: Cast) -> str:
+    """The token of a link to the first rink's review."""
+    link = share_season(
+        id=uuid4(), season=Season.objects.get(id=a_review(cast)), for_whom="the council", with_money=False,
+        by=cast.ada, now=NOW,
+    )  # fmt: skip
+    return token_of(link.id)
+
+
+def a_payment(cast: Cast) -> UUID:
+    """A payment of the first rink."""
+    choose_currency(rink=cast.rink, code="NOK", by=cast.ada, now=NOW)
+    day = NOW.date()
+    said = {"on": day, "kind": "fuel", "cents": 12050, "what": "propane"}
+    return record_payment(id=uuid4(), rink=cast.rink, by=cast.ada, now=NOW, today=day, **said).id  # type: ignore[arg-type]
+
+
 SITE = {
+    "shared-review": Row(ANYBODY, lambda cast: {"token": a_shared_link(cast)}),
+    "shared-file": Row(ANYBODY, lambda cast: {"token": a_shared_link(cast), "name": "weeks.csv"}),
     "health": Row(ANYBODY, get=503),  # no worker beats in a test
     "front": Row(SIGNED_IN, get=302),
     "sign-in": Row(ANYBODY),
@@ -221,6 +243,12 @@ REPORTS = {
     "review": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "review-progress": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "review-csv": Row(Right.SEE, lambda cast: {"id": a_review(cast), "table": "weeks"}),
+    "review-share": Row(Right.KEEP, lambda cast: {"id": cast.season.id}),
+    "review-share-revoke": Row(
+        Right.KEEP,
+        lambda cast: {"id": link_of_token(a_shared_link(cast)).id},
+        get=405,  # type: ignore[union-attr]
+    ),
     "review-file": Row(Right.SEE, lambda cast: {"id": a_review(cast), "name": "review.pdf"}),
     "thickness": Row(Right.SEE),
     "thickness-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
@@ -228,6 +256,13 @@ REPORTS = {
     "sheet-day": Row(Right.SEE, lambda cast: {"day": "2026-01-15"}),
     "sheet-this-month": Row(Right.SEE),
     "sheet-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
+}
+MONEY = {
+    "money": Row(Right.SEE_MONEY, lambda cast: {} if a_payment(cast) else {}),
+    "payment-add": Row(Right.KEEP, get=405),
+    "payment-back": Row(Right.KEEP, lambda cast: {"id": a_payment(cast)}, get=405),
+    "currency": Row(Right.KEEP, get=405),
+    "water-price": Row(Right.KEEP, get=405),
 }
 ARCHIVE = {
     "archive": Row(Right.KEEP),
@@ -341,6 +376,7 @@ ROOMS = (
         RECORDS,
         RINKMAP,
         REPORTS,
+        MONEY,
         ARCHIVE,
         TOOLS,
         SETUP,

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from rinklog.web.reports import review, sheets, thickness, views
+from rinklog.web.reports import review, sharing, sheets, thickness, views
 
 urlpatterns = [
     path("season/", views.season, name="season"),
@@ -10,6 +10,8 @@ urlpatterns = [
     path("season/review/", review.review, name="review-now"),
     path("season/<uuid:id>/review/", review.review, name="review"),
     path("season/<uuid:id>/review/progress/", review.review_progress, name="review-progress"),
+    path("season/<uuid:id>/review/share/", sharing.share, name="review-share"),
+    path("season/review/links/<uuid:id>/revoke/", sharing.share_revoke, name="review-share-revoke"),
     path("season/<uuid:id>/review/<slug:table>.csv", review.review_csv, name="review-csv"),
     path("season/<uuid:id>/review/<str:name>", review.review_file, name="review-file"),
     path("season/<uuid:id>/<slug:table>.csv", views.season_csv, name="season-csv"),
