@@ -1,6 +1,7 @@
 """One round of asking, against a real server on this machine: what is asked, what is kept, what is said."""
 
 import datetime as dt
+import json
 from typing import Any
 
 import pytest
@@ -13,9 +14,11 @@ from rinklog.weather.pulling import pull
 from rinklog.weather.queries import known_hours, latest_run, sources_due
 from rinklog.weather.sources import Wish, choose_sources
 from rinklog.weather.tasks import pull_forecast, sweep
+from tests.open_data import fetch
 from tests.support.cast import Cast
 from tests.support.forecasts import met_norway, open_meteo, us_nws
 from tests.support.weather_service import Reply, Service
+from tests.weather.test_answers import RECORDED
 
 NOW = dt.datetime(2026, 1, 15, 12, 10, tzinfo=dt.UTC)
 H = dt.timedelta(hours=1)
@@ -239,3 +242,31 @@ def test_a_choice_that_cannot_work_is_refused(
         choose(cast, *providers, **more)
     assert caught.value.field == field
     assert not ProviderState.objects.exists()
+
+
+def test_a_recorded_answer_comes_in_with_its_recorded_headers(
+    rink: Rink, cast: Cast, service: Service
+) -> None:
+    # Recorded on 20 July 2020: Expires is 31 min 52 s after Date; 82 times, air 18.8 °C at 11:00, steps of six hours from
+    # the 22nd 18:00, which say 23.3 and then 14.8 °C (read in the file).
+    recorded = json.loads(fetch(RECORDED).read_bytes())
+    kept = {name: recorded["headers"][name] for name in ("Date", "Expires", "Last-Modified")}
+    service.will(Reply(json.dumps(recorded["data"]).encode(), headers=kept | {"Content-Encoding": "gzip"}))
+    now = dt.datetime(2020, 7, 20, 11, 44, 31, tzinfo=dt.UTC)
+    choose(cast, "met-norway")
+    run = pull(rink=rink, now=now).run
+    assert run is not None
+    assert (run.hours.count(), run.made_at) == (82, dt.datetime(2020, 7, 20, 1, 30, 57, tzinfo=dt.UTC))
+    assert state("met-norway").expires_at == now + dt.timedelta(minutes=31, seconds=52)
+    assert state("met-norway").last_modified == "Mon, 20 Jul 2020 11:44:31 GMT"
+    hours = known_hours(rink, now, now + dt.timedelta(days=9))
+    assert (hours[0].hour.air_c, hours[0].interpolated, hours[0].hour.pressure_is_station) == (
+        18.8,
+        False,
+        False,
+    )
+    steps = {one.hour.at: one for one in hours}
+    first, third = (steps[dt.datetime(2020, 7, 22, hour, tzinfo=dt.UTC)] for hour in (18, 20))
+    assert first.interpolated
+    assert third.source == "met-norway, from steps of 6 h"
+    assert third.hour.air_c == pytest.approx(23.3 + (14.8 - 23.3) * 2 / 6)
