@@ -17,6 +17,7 @@ from rinklog.records.writing import Saved
 from rinklog.web.access import At, on_rink
 from rinklog.web.fields import LocalTimeField
 from rinklog.web.records.grades import grade_field
+from rinklog.web.records.suggesting import closing, proposal, suggestions
 from rinklog.web.records.taking import OneOf, RecordForm, take
 
 A_PAGE = 50
@@ -50,6 +51,7 @@ def opening(request: HttpRequest, at: At) -> HttpResponse:
         "opening": queries.current_opening(at.rink, at.now),
         "page": page,
         "public": queries.publicity(at.rink),
+        "suggestions": suggestions(at) if at.may(Right.SET_OPEN) else [],
     }
     return render(request, "records/opening.html", context)
 
@@ -59,6 +61,8 @@ def change(request: HttpRequest, at: At, replaces: UUID | None = None) -> HttpRe
     """Set the rink open, partly open or closed, or correct an earlier change."""
     corrected = at.record(Opening, replaces) if replaces else None
     form = OpeningForm.of(request, at, corrected)
+    if corrected is None and "close" in request.GET:
+        form.initial |= closing(at, request.GET["close"])
 
     def save() -> Saved:
         data = form.cleaned_data
@@ -77,6 +81,8 @@ def change(request: HttpRequest, at: At, replaces: UUID | None = None) -> HttpRe
             "existing": existing,
             "in_conflict": status == 409,
             "opening": queries.current_opening(at.rink, at.now),
+            "suggestions": suggestions(at),
+            "proposal": proposal(at.rink, at.now),
         }
         return render(request, "records/opening_form.html", context, status=status)
 
