@@ -62,7 +62,9 @@ def test_where_nothing_is_known_nothing_speaks() -> None:
         (0.05, False, None, GOOD),
     ],
 )
-def test_napervilles_grades(flawed: float, snow: bool, ice_m: float | None, expected: int) -> None:
+def test_grades_follow_napervilles_criteria(
+    flawed: float, snow: bool, ice_m: float | None, expected: int
+) -> None:
     assert grade(flawed, snow=snow, thinnest_m=ice_m) == expected
 
 

@@ -13,7 +13,7 @@ ROWS = [
         "rinklog/advice/grading.py",
         "flawed_frac < EXCELLENT_BELOW",
         "flawed_frac <= EXCELLENT_BELOW",
-        "tests/advice/test_closing.py::test_napervilles_grades",
+        "tests/advice/test_closing.py::test_grades_follow_napervilles_criteria",
     ),
     Breakage(
         "rinklog/web/records/suggesting.py",
