@@ -32,6 +32,7 @@ def runs(request: HttpRequest, at: At) -> HttpResponse:
 def run_again(request: HttpRequest, at: At, id: int) -> HttpResponse:
     """Queue a task once more: every task may run twice."""
     run = at.task_run(id)
+    current_app.loader.import_default_modules()  # a web process knows only the tasks it has used itself
     task = current_app.tasks.get(run.name)
     if task is None:
         messages.error(request, _("This program has no task “%(name)s” any more.") % {"name": run.name})
