@@ -113,10 +113,14 @@ class Board:
         return Standing(
             on=on,
             clash=next((one for one, _place in mine if overlap(one, shift)), None),
-            away=not can_come(hand.lines, shift.starts_at, shift.ends_at),
+            away=self.is_away(hand, shift),
             wish=wish(hand.lines, shift.starts_at, shift.ends_at),
             hindrance=hindrance(wants_of(shift), there, held),
         )
+
+    def is_away(self, hand: Hand, shift: Shift) -> bool:
+        """Whether somebody said that they cannot come then."""
+        return not can_come(hand.lines, shift.starts_at, shift.ends_at)
 
     def held(self, person_id: UUID, shift: Shift) -> frozenset[str]:
         """What somebody holds on the day of a shift."""

@@ -147,7 +147,7 @@ def cell(now_on: Board, hand: Hand, night: Night, mine: list[Shift]) -> tuple[st
         return ("on" if apart else "clash", mine)
     if not standing:
         return "off", []
-    away = all(now_on.standing(hand, shift).away for shift in standing)
+    away = bool(hand.lines) and all(now_on.is_away(hand, shift) for shift in standing)
     return ("away" if away else "free", [])
 
 
