@@ -92,6 +92,32 @@ class Device(models.Model):
         return f"device {self.name} of {self.person_id}"
 
 
+class CalendarLink(models.Model):
+    """A private address from which a calendar fetches shifts; only its hash is kept (crew/tokens.py)."""
+
+    class What(models.TextChoices):
+        MINE = "mine", _("my own shifts")
+        RINK = "rink", _("every shift of the rink")
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    person = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
+    rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="+")
+    what = models.CharField(max_length=4, choices=What.choices)
+    token_hash = models.CharField(max_length=64, unique=True)
+    made_at = models.DateTimeField()
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["person", "rink", "what"], condition=Q(revoked_at=None), name="one_open_calendar_link"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.what} of {self.person_id}"
+
+
 class Delivery(models.Model):
     """One message on its way out by one channel."""
 

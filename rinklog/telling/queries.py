@@ -7,8 +7,10 @@ from django.db.models import Count, OuterRef, QuerySet, Subquery
 from django.db.models.functions import Coalesce
 
 from rinklog.crew.models import Person
+from rinklog.crew.queries import role_on
+from rinklog.crew.tokens import hash_of
 from rinklog.rink.models import Rink
-from rinklog.telling.models import Device, Message, Wishes
+from rinklog.telling.models import CalendarLink, Device, Message, Wishes
 
 
 def inbox(person: Person, rink: Rink) -> QuerySet[Message]:
@@ -52,3 +54,19 @@ def mail_is_set_up() -> bool:
 def device(person: Person, id: UUID) -> Device | None:
     """One of a person's browsers."""
     return Device.objects.filter(person=person, id=id).first()
+
+
+def calendar_links(person: Person, rink: Rink) -> dict[str, CalendarLink]:
+    """A person's open calendar links of a rink, by what they show."""
+    rows = CalendarLink.objects.filter(person=person, rink=rink, revoked_at=None)
+    return {link.what: link for link in rows}
+
+
+def calendar_link(token: str) -> CalendarLink | None:
+    """The open link behind a token, as long as its person is on that rink's crew."""
+    link = (
+        CalendarLink.objects.select_related("person", "rink")
+        .filter(token_hash=hash_of(token), revoked_at=None, person__is_active=True)
+        .first()
+    )
+    return link if link and role_on(link.rink, link.person) else None

@@ -6,6 +6,7 @@
 import datetime as dt
 from collections.abc import Iterable
 from dataclasses import asdict, dataclass
+from uuid import uuid4
 from zoneinfo import ZoneInfo
 
 from celery import current_app
@@ -13,11 +14,12 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from rinklog.crew.models import Person
+from rinklog.crew.tokens import hash_of, token_of
 from rinklog.facts import Refused
 from rinklog.rink.models import Rink
 from rinklog.telling.fates import Fate
 from rinklog.telling.kinds import kind_named
-from rinklog.telling.models import Delivery, Device, Message, Wishes
+from rinklog.telling.models import CalendarLink, Delivery, Device, Message, Wishes
 from rinklog.telling.push import is_push_service
 from rinklog.telling.queries import mail_is_set_up
 from rinklog.telling.quiet import after_quiet, gathered_until
@@ -166,3 +168,24 @@ def remove_device(*, device: Device, now: dt.datetime) -> None:
     waiting = Delivery.objects.filter(device=device, state=Delivery.State.WAITING)
     waiting.update(state=Delivery.State.GONE, fate=Fate.FORGOTTEN, settled_at=now)
     device.delete()
+
+
+@transaction.atomic
+def make_calendar_link(*, person: Person, rink: Rink, what: str, now: dt.datetime) -> CalendarLink:
+    """The person's open link to some shifts of a rink, made if there is none. Errors: Refused."""
+    if what not in CalendarLink.What.values:
+        allowed = ", ".join(CalendarLink.What.values)
+        sentence = _("“%(value)s” is no calendar; allowed are %(allowed)s.")
+        raise Refused("what", sentence % {"value": what, "allowed": allowed})
+    id = uuid4()
+    made = CalendarLink(
+        id=id, person=person, rink=rink, what=what, token_hash=hash_of(token_of(id)), made_at=now
+    )
+    CalendarLink.objects.bulk_create([made], ignore_conflicts=True)  # of two taps at once, one makes it
+    return CalendarLink.objects.get(person=person, rink=rink, what=what, revoked_at=None)
+
+
+def revoke_calendar_link(*, person: Person, rink: Rink, what: str, now: dt.datetime) -> None:
+    """Close a link: whoever has it gets nothing from now on."""
+    links = CalendarLink.objects.filter(person=person, rink=rink, what=what, revoked_at=None)
+    links.update(revoked_at=now)

@@ -5,8 +5,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from rinklog.telling.services import make_calendar_link
 from tests.support.browser import OpenPage
-from tests.support.cast import Cast, make_cast
+from tests.support.cast import NOW, Cast, make_cast
 from tests.support.messages import tell_one
 from tests.telling.conftest import by_mail
 
@@ -54,9 +55,12 @@ def test_the_two_pages_are_looked_at(
         cast, cast.cleo, kind="off-ice-alarm", text="Dag is on the ice since seven and was due off at nine."
     )
     page = open_page(device, base_url=live_server.url, person=cast.cleo)
+    make_calendar_link(person=cast.cleo, rink=cast.rink, what="mine", now=NOW)
+    rink = f"/r/{cast.rink.slug}"
+    pages = {"calendars": f"{rink}/calendar/", "inbox": f"{rink}/inbox/", "telling": "/me/telling/"}
     for theme in ("light", "dark"):
         page.emulate_media(color_scheme=theme)  # type: ignore[arg-type]
-        for name, path in (("inbox", f"/r/{cast.rink.slug}/inbox/"), ("telling", "/me/telling/")):
+        for name, path in pages.items():
             page.goto(path)
             shot(page, f"{name}-{device}-{theme}")
     expect(page.get_by_role("heading", name="How you are told")).to_be_visible()

@@ -25,6 +25,7 @@ from rinklog.rink.models import Season
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
 from rinklog.telling.models import Message
+from rinklog.telling.services import make_calendar_link
 from rinklog.weather.importing import go_on, receive_file
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
@@ -74,6 +75,11 @@ def a_message(cast: Cast) -> UUID:
     """A message to one of the first rink's crew."""
     tell_one(cast, cast.ada)
     return Message.objects.get(person=cast.ada).id
+
+
+def a_calendar(cast: Cast) -> str:
+    """The token of Cleo's calendar link."""
+    return token_of(make_calendar_link(person=cast.cleo, rink=cast.rink, what="mine", now=NOW).id)
 
 
 def a_bucket_test(cast: Cast) -> UUID:
@@ -159,6 +165,7 @@ SITE = {
     "me": Row(SIGNED_IN),
     "password": Row(SIGNED_IN),
     "telling": Row(SIGNED_IN),
+    "calendar-feed": Row(ANYBODY, lambda cast: {"token": a_calendar(cast)}),
     "device-add": Row(SIGNED_IN, get=405),
     "device-remove": Row(SIGNED_IN, lambda cast: {"id": uuid4()}, get=405),
     "sign-out-everywhere": Row(SIGNED_IN, get=405),
@@ -179,6 +186,9 @@ INBOX = {
     "inbox": Row(Right.SEE),
     "inbox-read": Row(Right.SEE, get=405),
     "trial": Row(Right.SEE, get=405),
+    "calendars": Row(Right.LOG),
+    "calendar-make": Row(Right.LOG, get=405),
+    "calendar-revoke": Row(Right.LOG, get=405),
     "inbox-open": Row(Right.SEE, lambda cast: {"id": a_message(cast)}, get=405),
 }
 LOGBOOK = {

@@ -58,4 +58,23 @@ ROWS = [
         "if status == 404:",
         "tests/telling/test_push.py::test_a_device_that_is_gone_is_forgotten_with_all_that_waits_for_it",
     ),
+    Breakage(
+        "rinklog/plan/calendar.py",
+        "return shift.changed + len(places) +",
+        "return shift.changed +",
+        "tests/plan/test_calendar_feed.py::test_uid_stays_and_sequence_grows_with_all_that_happens",
+    ),
+    Breakage(
+        "rinklog/plan/calendar.py",
+        "if shift.is_off or has_left:",
+        "if shift.is_off:",
+        "tests/plan/test_calendar_feed.py::"
+        "test_ones_own_calendar_has_ones_own_shifts_and_cancels_what_was_given_back",
+    ),
+    Breakage(
+        "rinklog/telling/queries.py",
+        "return link if link and role_on(link.rink, link.person) else None",
+        "return link",
+        "tests/plan/test_calendar_feed.py::test_the_link_of_somebody_who_left_the_crew_opens_nothing",
+    ),
 ]
