@@ -2,19 +2,23 @@
 
 import datetime as dt
 import gzip
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
+from django.utils.formats import date_format
 
 from rinklog.crew.models import Person
+from rinklog.plan.services.shifts import call_off
 from rinklog.records.services import publish
 from rinklog.web.public import kept
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
 from tests.support.records import an_opening
+from tests.support.shifts import SOON, a_shift
 
 CACHED = {"ETag", "Cache-Control", "Vary", "Content-Language"}
 
@@ -182,6 +186,17 @@ def test_it_says_that_ice_changes_and_that_a_flood_is_not_announced(cast: Cast) 
     assert "Natural ice changes by the hour" in page
     assert "Nobody has said yet whether it is open" in page
     assert "Cookie" not in page
+
+
+def test_the_next_flood_shift_is_announced_without_its_people_until_it_is_called_off(cast: Cast) -> None:
+    shift = a_shift(cast)
+    a_shift(cast, starts_at=SOON + dt.timedelta(days=1))
+    a_shift(cast, work="snow", starts_at=SOON - dt.timedelta(days=1))
+    address = show(cast)
+    when = date_format(shift.starts_at.astimezone(ZoneInfo("Europe/Oslo")), "D j M H:i")
+    assert when in text(address)
+    call_off(shift=shift, by=cast.bo, now=timezone.now(), reason="too warm")
+    assert when not in text(address)
 
 
 def test_a_crowd_costs_the_database_nothing_and_an_unshown_page_is_gone_with_the_next_rendering(

@@ -6,6 +6,8 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as lazy
 
+from rinklog.plan.models import Shift
+from rinklog.plan.queries.shifts import ahead
 from rinklog.records.queries import current_opening, grades
 from rinklog.rink.models import Rink
 from rinklog.rink.queries import season_shown_on, zones
@@ -64,7 +66,7 @@ def page_of(at: PublicAt) -> dict[str, Any]:
         "uncovered": len(hazards) - len(coned),
         "marks": marks(coned, season.grid) if season else [],
         "last": [done for kind in LAST if (done := last_done(at.rink, kind))],
-        "next_flood": None,
+        "next_flood": next_flood(at),
     }
 
 
@@ -78,6 +80,12 @@ def cone_of(hazard: Hazard) -> Cone:
         *CODES[hazard.kind],
         holding=hazard.state == Hazard.State.HOLDING,
     )
+
+
+def next_flood(at: PublicAt) -> dt.datetime | None:
+    """When the next flood shift begins, or began if it is under way; a shift called off is none. Nobody is named."""
+    shifts = ahead(at.rink, at.now).filter(work=Shift.Work.FLOOD).order_by("starts_at")
+    return shifts.values_list("starts_at", flat=True).first()
 
 
 def criterion_of(rink: Rink, word: str) -> str:
