@@ -18,7 +18,7 @@ from django.core.files.base import File
 from django.core.files.storage import default_storage
 from django.core.files.temp import NamedTemporaryFile
 from django.db import IntegrityError, transaction
-from django.db.models import Q
+from django.db.models import F, Q
 from django.db.models.functions import Now
 from django.utils.translation import gettext as _
 
@@ -37,6 +37,7 @@ SOURCE = "file"
 MOST_BYTES = 200 * 2**20
 PIECE = 2**16
 TURN_S = 60.0
+MOST_TRIES = 5
 SHOWN_FLAGS = 500
 GZIP = b"\x1f\x8b"
 
@@ -123,9 +124,15 @@ def _plain(file: "File[bytes]") -> Iterator[bytes]:
 def go_on(*, id: UUID, now: dt.datetime) -> bool:
     """Read a file on for at most a minute. Returns whether there is more to do. Of two at once, one does it."""
     free = Q(state=State.WAITING) | Q(state=State.READING, moved_at__lt=now - FILE_STANDS_STILL)
-    if not WeatherFile.objects.filter(free, id=id).update(state=State.READING, moved_at=Now()):
+    if not WeatherFile.objects.filter(free, id=id).update(
+        state=State.READING, moved_at=Now(), tries=F("tries") + 1
+    ):
         return False
     one = WeatherFile.objects.select_related("rink", "by").get(id=id)
+    if one.tries > MOST_TRIES:
+        sentence = _("Reading stopped %(tries)d times at the same place; the file is given up.")
+        _settle(one, State.REFUSED, sentence=sentence % {"tries": MOST_TRIES})
+        return False
     if not one.file.name or not default_storage.exists(one.file.name):
         _settle(one, State.REFUSED, sentence=_("The uploaded file is gone; send it again."))
         return False
@@ -174,6 +181,7 @@ def _store(
     one.done_bytes = min(place.offset, one.total_bytes)
     last = place.last.isoformat() if place.last else None
     one.resume = {"offset": place.offset, "line": place.line, "last": last, "last_air_c": place.last_air_c}
+    one.tries = 0
     _settle(one, State.READING)
 
 
@@ -194,7 +202,7 @@ def _note(one: WeatherFile, flags: list[Flag]) -> None:
 
 
 KEPT = (
-    *("format", "sentence", "done_bytes", "resume", "hours", "added", "starts_at", "ends_at"),
+    *("format", "sentence", "tries", "done_bytes", "resume", "hours", "added", "starts_at", "ends_at"),
     *("missing", "flagged", "flags"),
 )
 

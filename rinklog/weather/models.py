@@ -144,6 +144,7 @@ class WeatherFile(models.Model):
     format = models.CharField(max_length=12, blank=True)  # empty: to be told from its first bytes
     state = models.CharField(max_length=8, choices=State.choices, default=State.WAITING)
     sentence = models.CharField(max_length=400, blank=True)
+    tries = models.PositiveSmallIntegerField(default=0)  # since it last got further
     total_bytes = models.PositiveBigIntegerField(default=0)
     done_bytes = models.PositiveBigIntegerField(default=0)
     resume = models.JSONField(default=dict)

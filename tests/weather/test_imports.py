@@ -243,6 +243,24 @@ def test_the_sweep_takes_up_what_stands_still_and_forgets_old_files(
     assert one.file.name == ""
 
 
+def test_a_file_that_stops_its_reader_every_time_is_given_up(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def dies(**_: object) -> int:
+        raise MemoryError
+
+    monkeypatch.setattr(importing, "store_observations", dies)
+    file = ContentFile(rows("-5.0"), "w.csv")
+    one = receive_file(id=uuid4(), rink=cast.rink, file=file, format="", by=cast.ada, now=NOW)
+    later = dt.datetime(2100, 1, 1, tzinfo=dt.UTC)  # past whatever the database's clock says
+    for _ in range(importing.MOST_TRIES):
+        with pytest.raises(MemoryError):
+            go_on(id=one.id, now=later)
+    assert not go_on(id=one.id, now=later)
+    one.refresh_from_db()
+    assert (one.state, "given up" in one.sentence) == ("refused", True)
+
+
 def test_a_long_file_takes_little_memory(cast: Cast, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """200 MB are allowed; a reading holds one chunk, whatever the length: here 30,000 rows, not stored."""
     monkeypatch.setattr(importing, "store_observations", lambda **told: len(told["hours"]))
