@@ -5,9 +5,11 @@ from uuid import uuid4
 
 import pytest
 
+from rinklog.advice.fill.reading import fill_facts
 from rinklog.crew.models import Person
 from rinklog.plan.services.places import take
 from rinklog.plan.services.sky import watch_sky
+from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import choose_rule
 from rinklog.telling.models import Message
 from rinklog.work.entry_events import add_event
@@ -16,7 +18,7 @@ from tests.support.filling import building, filled, forecast, hole
 from tests.support.shifts import a_shift
 
 pytestmark = pytest.mark.django_db
-HOUR = dt.timedelta(hours=1)
+HOUR, DAY = dt.timedelta(hours=1), dt.timedelta(days=1)
 
 
 @pytest.fixture
@@ -97,3 +99,30 @@ def test_without_a_forecast_or_a_season_nothing_breaks(cast: Cast) -> None:
     building(cast, NOW)
     assert watch_sky(rink=cast.rink, now=NOW) == 0
     assert watch_sky(rink=cast.other_rink, now=NOW) == 0
+
+
+def test_a_fill_that_nobody_called_frozen_is_closed_once_people_skate_and_after_three_weeks(
+    cast: Cast,
+) -> None:
+    filled(cast, NOW - 10 * DAY)
+    assert watched(cast)
+    enter_phase(
+        id=uuid4(), season=cast.season, phase="skating", on=NOW.date(), today=NOW.date(), by=cast.ada, now=NOW
+    )
+    assert not watched(cast)
+    filled(cast, NOW - 22 * DAY)
+    assert not watched(cast)
+
+
+def test_water_scraped_and_skated_away_in_a_season_is_no_leak(cast: Cast) -> None:
+    filled(cast, NOW - 22 * DAY)
+    hole(cast, NOW, clear_m=0.05, under_m=0.0)
+    choose_rule(rink=cast.rink, key="storm_watch", value=1, by=cast.ada, now=NOW)
+    assert watch_sky(rink=cast.rink, now=NOW) == 0
+    assert told("leak") == {}
+
+
+def watched(cast: Cast) -> bool:
+    """Whether somebody watches the sky over the first rink."""
+    facts = fill_facts(cast.rink, NOW)
+    return facts is not None and facts.watched

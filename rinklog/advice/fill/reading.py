@@ -21,6 +21,8 @@ from rinklog.work.models import Entry, EntryEvent, EntryZone, Kind
 
 AHEAD = dt.timedelta(days=10)
 BEHIND = dt.timedelta(hours=24)
+# Nobody waits longer for a fill to close, and nobody remembers to say that it has: common practice, no source.
+FILL_STAYS_OPEN = dt.timedelta(days=21)
 HOLES_TOGETHER = dt.timedelta(hours=24)  # holes of one look at the ice
 
 
@@ -36,6 +38,7 @@ class FillFacts:
     zones: list[Zone]
     phase: str
     building_since: dt.datetime
+    skating_since: dt.date | None
     flow_ls: float | None
     hours: list[KnownHour] = field(default_factory=list)
 
@@ -77,7 +80,15 @@ class FillFacts:
     @cached_property
     def fill(self) -> Entry | None:
         """The first fill that is open: a flood too deep for a coat that nobody called frozen through."""
-        return open_fill(self.season)
+        fill, skated = open_fill(self.season, self.now - FILL_STAYS_OPEN), self.skating_since
+        if fill is None or skated is None:
+            return fill
+        return fill if local_day(fill.started_at, self.zone) > skated else None
+
+    @property
+    def unfinished(self) -> bool:
+        """Whether the ice is still being made: set up, built, or with an open fill."""
+        return is_watched(phase=self.phase, open_fill=self.fill is not None, always=False)
 
     @property
     def watched(self) -> bool:
@@ -99,8 +110,8 @@ class FillFacts:
 
     @cached_property
     def missing(self) -> Missing | None:
-        """Water in against what the latest holes found."""
-        holes = self.holes
+        """Water in against what the latest holes found, while the ice is made: later it is scraped and skated away."""
+        holes = self.holes if self.unfinished else []
         if not holes:
             return None
         water = water_in_m3(self.season, self.building_since, holes[-1].started_at)
@@ -124,6 +135,7 @@ def fill_facts(rink: Rink, now: dt.datetime, *, weather: bool = True) -> FillFac
         zones=[one for one in rinks.zones(season.grid) if one.area_m2 > 0],
         phase=phase.phase if phase else "",
         building_since=building_since(season, changes, zone),
+        skating_since=skating_since(changes, local_day(now, zone)),
         flow_ls=rinks.latest_flow_ls(rink),
         hours=known_hours(rink, now - BEHIND, now + AHEAD) if weather else [],
     )
@@ -147,19 +159,29 @@ def building_since(season: Season, changes: Sequence[PhaseChange], zone: ZoneInf
     return from_local(dt.datetime.combine(max(days, default=season.starts_on), dt.time()), zone, "first")
 
 
+def skating_since(changes: Sequence[PhaseChange], today: dt.date) -> dt.date | None:
+    """The day of the last change to another phase than set-up and building: what was filled before is closed."""
+    made = (PhaseChange.Phase.SETTING_UP, PhaseChange.Phase.BUILDING)
+    return max((one.on for one in changes if one.phase not in made and one.on <= today), default=None)
+
+
 def floods(season: Season) -> list[Entry]:
     """The season's standing floods with water, the earliest first."""
     rows = Entry.objects.filter(season=season, state=Entry.State.STANDING, kind=Kind.FLOOD, water_m3__gt=0)
     return list(rows.order_by("started_at", "id"))
 
 
-def open_fill(season: Season) -> Entry | None:
-    """The latest flood deeper than a coat that is not called frozen through; None when there is none."""
+def open_fill(season: Season, since: dt.datetime) -> Entry | None:
+    """The latest flood since a time, deeper than a coat, that is not called frozen through; None when there is none."""
     frozen = EntryEvent.objects.filter(
         root=OuterRef("root"), what=EntryEvent.What.FROZEN, undone_at__isnull=True
     )
     rows = Entry.objects.filter(season=season, state=Entry.State.STANDING, kind=Kind.FLOOD, area_m2__gt=0)
-    for entry in rows.filter(water_m3__gt=0).filter(~Exists(frozen)).order_by("-started_at", "-id"):
+    for entry in (
+        rows.filter(water_m3__gt=0, started_at__gte=since)
+        .filter(~Exists(frozen))
+        .order_by("-started_at", "-id")
+    ):
         if (entry.water_m3 or 0.0) / entry.area_m2 > FILL_M:
             return entry
     return None
