@@ -156,12 +156,6 @@ BREAKAGES = [
     ),
     Breakage(
         "rinklog/work/spell_queries.py",
-        "        elif one.state in ENDS_UNFAILED:\n",
-        "        elif one.state == State.CLOSED:\n",
-        "tests/work/test_spells.py::test_a_second_repair_ends_the_first_without_failure",
-    ),
-    Breakage(
-        "rinklog/work/spell_queries.py",
         "        if one.state in (State.HOLDING, State.CLOSED):\n            good = one.at\n",
         "",
         "tests/work/test_spells.py::test_a_repair_fails_between_the_last_time_it_was_good_and_the_time_it_was_back",
