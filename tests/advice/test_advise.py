@@ -2,17 +2,20 @@
 
 import datetime as dt
 import time
+from uuid import uuid4
 
 import pytest
 
 from rinklog.advice import queries
-from rinklog.advice.models import Advice
+from rinklog.advice.models import Advice, Prediction
 from rinklog.advice.services import advise
 from rinklog.ice.services import project
+from rinklog.work.entry_events import add_event
 from tests.support.cast import Cast
 from tests.support.hazards import put_up
 from tests.support.winter import at, foretold
 
+HOUR = dt.timedelta(hours=1)
 NOW = at(12, 16, 20)  # 17:20 in Oslo
 
 
@@ -25,7 +28,6 @@ def test_a_cold_evening_has_windows_and_says_so(cold: Cast) -> None:
     began = time.monotonic()
     row = advise(rink=cold.rink, now=NOW)
     took = time.monotonic() - began
-    print("advise took", took)
     assert took < 60
     assert "flood" in keys(row)
     (best, *_rest) = queries.windows(cold.rink, NOW)
@@ -69,3 +71,23 @@ def test_where_nothing_is_known_the_rest_is_still_said(cast: Cast, missing: str)
     assert row.told["missing"] == missing
     assert ("cone" in {key.partition("-")[0] for key in keys(row)}) is (missing != "season")
     assert row.windows == []
+
+
+def test_what_earlier_floods_took_corrects_the_next_windows_visibly(cold: Cast) -> None:
+    # Four floods predicted at 4 h that took 6 h: a ratio of 1.5, half believed, is √1.5.
+    for n in range(4):
+        start = at(8 + n, 19)
+        entry = cold.flood(now=start, water_m3=0.02)
+        Prediction.objects.create(
+            root=entry, rink=cold.rink, made_at=start - HOUR, recorded_at=start, began_at=start, window={},
+            coat_mm=4.0, low_h=3.0, middle_h=4.0, high_h=5.0, chance=0.9, deadline_at=start + 12 * HOUR,
+        )  # fmt: skip
+        seen = start + 6 * HOUR + dt.timedelta(minutes=6)
+        add_event(id=uuid4(), entry=entry, what="frozen", by=cold.cleo, now=seen + HOUR, at=seen)
+    project(rink=cold.rink, now=NOW)
+    row = advise(rink=cold.rink, now=NOW)
+    assert row.told["spoke"] == 4
+    assert row.told["factor"] == pytest.approx(1.5**0.5, rel=0.01)
+    assert {window["factor"] for window in row.windows} == {row.told["factor"]}
+    flood = next(item for item in row.items if item["key"] == "flood")
+    assert "flood.corrected" in {why["id"] for why in flood["why"]}
