@@ -55,8 +55,9 @@ class Claimed:
 
 
 def lines_due(*, now: dt.datetime, most: int) -> list[Line]:
-    """Who waits for something that may go now, the longest waiting first."""
-    due = Delivery.objects.filter(state=State.WAITING, claim=None, due_at__lte=now).order_by("due_at", "id")
+    """Who waits for something that may go now: what is urgent first, then the longest waiting."""
+    due = Delivery.objects.filter(state=State.WAITING, claim=None, due_at__lte=now)
+    due = due.order_by("-message__urgent", "due_at", "id")
     rows = due.values_list("message__rink", "message__person", "channel", "device")
     return list(dict.fromkeys(Line(*row) for row in rows[: most * TOGETHER]))[:most]
 

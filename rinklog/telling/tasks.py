@@ -17,7 +17,8 @@ from rinklog.telling.outcome import HandOver, Outcome, What
 
 log = logging.getLogger(__name__)
 LINES_AT_ONCE = 300
-LONGEST_S = 200.0  # well before the task is cut off; the next minute goes on
+# Well before the task is cut off; the next minute goes on. Pushes go first, and have not long: alarms are among them.
+PUSH_S, LONGEST_S = 60.0, 200.0
 Channel = Delivery.Channel
 Way = Callable[[sending.Claimed, HandOver], Outcome]
 
@@ -27,9 +28,9 @@ def send_waiting() -> None:
     """Send what is due and tidy up after workers that died. Safe to run twice, and beside another."""
     sending.clean_up(now=timezone.now())
     lines = sending.lines_due(now=timezone.now(), most=LINES_AT_ONCE)
-    until = time.monotonic() + LONGEST_S
-    send_mails([line for line in lines if line.channel == Channel.MAIL], until)
-    send_pushes([line for line in lines if line.channel == Channel.PUSH], until)
+    began = time.monotonic()
+    send_pushes([line for line in lines if line.channel == Channel.PUSH], began + PUSH_S)
+    send_mails([line for line in lines if line.channel == Channel.MAIL], began + LONGEST_S)
 
 
 def send_mails(lines: list[sending.Line], until: float) -> None:

@@ -184,6 +184,19 @@ def test_a_slow_worker_whose_claim_lapsed_does_not_send_after_all(
     assert fates() == [("sent", "")]
 
 
+def test_an_alarm_overtakes_the_news_that_was_due_before_it(
+    cast: Cast, clock: Clock, by_mail: ByMail, mail_sink: Sink
+) -> None:
+    for person in (cast.ada, cast.bo, cast.cleo):
+        by_mail(person)
+        tell_one(cast, person, now=NOW - HOUR)
+    by_mail(cast.dag)
+    tell_one(cast, cast.dag, kind="off-ice-alarm")
+    clock.send()
+    assert len(mail_sink.to) == 4
+    assert mail_sink.to[0] == "dag@rimvinkel.example"
+
+
 def test_whoever_switches_mail_off_gets_none_of_what_waits(
     cast: Cast, clock: Clock, by_mail: ByMail, mail_sink: Sink
 ) -> None:
