@@ -15,6 +15,7 @@ from rinklog.archive.demo.people import make_crew
 from rinklog.archive.demo.pictures import PICTURES, hang
 from rinklog.archive.demo.records import records, show_to_everybody
 from rinklog.archive.demo.season import jobs
+from rinklog.archive.demo.shifts import make_plan
 from rinklog.archive.demo.weather import make_weather
 from rinklog.archive.demo.winter import winter
 from rinklog.archive.demo.work import Writer
@@ -73,4 +74,5 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         show_to_everybody(writer)
         for picture in PICTURES:
             hang(writer, picture)
+        make_plan(rink, people, days)
     return Filled(rink, made=True)
