@@ -22,6 +22,8 @@ WET_M = 0.003
 THIN_SNOW_M = 0.005
 SURE_M, UNSURE_M = 0.010, 0.030
 """Width of the 80 % band. Common practice, no source: a finger's width is sure enough to plan a coat, an inch is not."""
+SPARE = 1.5
+"""Less than half as much again as the rule asks is little to spare. Common practice, no source."""
 NOTHING_STEP = 3
 
 
@@ -47,7 +49,10 @@ class IceRow:
 def ice_rows(
     zones: list[Zone], estimate: Estimate | None, layer: str, rules: Rules, units: Units
 ) -> list[IceRow]:
-    """Every zone with its number in one layer; a dash where there is no estimate."""
+    """Every zone with its number in one layer; a dash where there is no estimate.
+
+    The step of thickness follows the low end of the band: a zone that may be thin is shown as thin.
+    """
     found = []
     for zone in zones:
         ice = estimate.zones.get(zone.id) if estimate else None
@@ -55,7 +60,8 @@ def ice_rows(
             found.append(IceRow(zone, None, NOTHING_STEP, "–"))
             continue
         value = value_of(ice, layer)
-        found.append(IceRow(zone, ice, step_of(value, layer, rules), bare(value, quantity_of(layer), units)))
+        least = ice.thickness_m.low if layer == "thickness" else value
+        found.append(IceRow(zone, ice, step_of(least, layer, rules), bare(value, quantity_of(layer), units)))
     return found
 
 
@@ -74,7 +80,7 @@ def value_of(ice: ZoneIce, layer: str) -> float:
 def bounds(layer: str, rules: Rules) -> tuple[float, float]:
     """The two bounds between a layer's three steps [m], the lower first."""
     return {
-        "thickness": (min(rules.skate_m, rules.machine_m), max(rules.skate_m, rules.machine_m)),
+        "thickness": (rules.skate_m, max(rules.machine_m, SPARE * rules.skate_m)),
         "wet": (FROZEN_M, WET_M),
         "lying-snow": (THIN_SNOW_M, max(rules.snow_m, THIN_SNOW_M)),
         "uncertainty": (SURE_M, UNSURE_M),
@@ -96,7 +102,7 @@ def ice_legend(layer: str, rules: Rules, units: Units) -> list[str]:
     if layer == "thickness":
         steps = [
             _("%(high)s or more: still to be drilled") % said,
-            _("from %(low)s to %(high)s") % said,
+            _("from %(low)s to %(high)s: little to spare") % said,
             _("thinner than %(low)s: keep off") % said,
         ]
     elif layer == "uncertainty":
@@ -118,7 +124,9 @@ def unit_sentence(layer: str, units: Units) -> str:
     """What the numbers on the map are."""
     said = {"unit": unit_text(quantity_of(layer), units)}
     return {
-        "thickness": _("Numbers: estimated ice in %(unit)s, the middle of what is likely."),
+        "thickness": _(
+            "Numbers: estimated ice in %(unit)s, the middle of what is likely. The shade follows the low end."
+        ),
         "wet": _("Numbers: estimated water and slush on the ice in %(unit)s."),
         "lying-snow": _("Numbers: estimated snow on the ice in %(unit)s."),
         "uncertainty": _("Numbers: how far apart the likely thicknesses lie, in %(unit)s."),
