@@ -53,7 +53,7 @@ def plain(value: Any) -> Any:
     """A value as JSON has it; times in UTC."""
     if isinstance(value, dt.datetime):
         return value.astimezone(dt.UTC).isoformat()
-    if isinstance(value, dt.date):
+    if isinstance(value, dt.date | dt.time):
         return value.isoformat()
     return str(value) if isinstance(value, UUID) else value
 
