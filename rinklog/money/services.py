@@ -6,6 +6,7 @@ from uuid import UUID
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
+from rinklog.crew.closed import refuse_when_closed
 from rinklog.crew.models import Person
 from rinklog.facts import Conflict, Refused, fingerprint_of
 from rinklog.money.amounts import MOST, digits_of
@@ -75,6 +76,7 @@ def record_payment(
     season = season_on(rink, on)
     if season is None:
         raise Refused("on", _("No season had begun on that date; the keeper sets seasons up."))
+    refuse_when_closed(season, by, "on")
     values = {"season": season, "on": on, "kind": kind, "cents": cents, "what": what}
     try:
         with transaction.atomic():

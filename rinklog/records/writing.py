@@ -10,6 +10,7 @@ from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
 from rinklog.clock import local_day
+from rinklog.crew.closed import refuse_when_closed
 from rinklog.crew.models import Person
 from rinklog.facts import Conflict, Refused, fingerprint_of
 from rinklog.records.models import Record
@@ -58,6 +59,7 @@ def save_record(
     season = season_on(writing.rink, local_day(writing.at, ZoneInfo(writing.rink.time_zone)))
     if season is None:
         raise Refused("when", _("No season had begun on that date; the keeper sets seasons up."))
+    refuse_when_closed(season, writing.by, "when")
     try:
         with transaction.atomic():
             record: Any = model._default_manager.create(

@@ -111,6 +111,8 @@ class Season(models.Model):
     name = models.CharField(max_length=40)
     starts_on = models.DateField()
     ends_on = models.DateField(null=True, blank=True)
+    # Closed: gathered and put away. Only a keeper still writes in it.
+    closed_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         ordering = ["-starts_on"]

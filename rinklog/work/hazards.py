@@ -12,6 +12,7 @@ from django.db import IntegrityError, transaction
 from django.db.models import Max
 from django.utils.translation import gettext as _
 
+from rinklog.crew.closed import refuse_when_closed
 from rinklog.crew.models import Person
 from rinklog.facts import fingerprint_of
 from rinklog.geometry.grid import Grid as Plan
@@ -84,6 +85,7 @@ def record_hazard(
     fingerprint = fingerprint_of({"hazard": asdict(content)})
     if found := _same_id(id, rink, by, fingerprint):
         return found
+    refuse_when_closed(season, by, "found")
     said = asdict(content)
     said.pop("zone_ids")
     said.pop("cone_out")
@@ -135,6 +137,7 @@ def add_event(
         raise Refused("at", _("The time is in the future; allowed is up to now."))
     if at < hazard.found_at:
         raise Refused("at", _("The time is before the hazard was found; allowed is from then on."))
+    refuse_when_closed(hazard.season, by, "at")
     with transaction.atomic():
         locked = lock(hazard.id)
         if existing := HazardEvent.objects.filter(id=id).first():

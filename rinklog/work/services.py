@@ -13,6 +13,7 @@ from uuid import UUID
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
+from rinklog.crew.closed import refuse_when_closed
 from rinklog.crew.models import Person
 from rinklog.facts import Conflict, Refused
 from rinklog.rink.models import Rink, Season, Zone
@@ -111,6 +112,9 @@ def _save(draft: _Draft, content: EntryContent, held: Iterable[Zone] = ()) -> Re
         zone_ids=tuple(sorted(set(content.zone_ids))),
         hazard_ids=tuple(sorted(set(content.hazard_ids))),
     )
+    refuse_when_closed(draft.season, draft.by)
+    if draft.amends:
+        refuse_when_closed(draft.amends.season, draft.by)
     content = replace(content, details=KINDS[draft.kind].clean(content))
     _check_times(content, draft.now)
     fingerprint = content.fingerprint(draft.kind)
@@ -230,6 +234,7 @@ def withdraw_entry(*, id: UUID, entry: Entry, reason: str, by: Person, now: dt.d
     """
     if not reason.strip():
         raise Refused("reason", _("Say in a few words why it is withdrawn: the reason is empty."))
+    refuse_when_closed(entry.season, by, "reason")
     with transaction.atomic():
         moved = Entry.objects.filter(root_id=entry.root_id, state=Entry.State.STANDING).update(
             state=Entry.State.WITHDRAWN

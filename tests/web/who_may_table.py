@@ -311,6 +311,7 @@ SETUP = {
     "phases": Row(Right.SET_OPEN),
     "phase-back": Row(Right.SET_OPEN, lambda cast: {"id": a_phase(cast)}, get=405),
     "next-season": Row(Right.KEEP),
+    "close-season": Row(Right.KEEP),
     "first-fill": Row(Right.SEE),
     "publicity": Row(Right.KEEP),
     "rules": Row(Right.SEE),

@@ -204,6 +204,20 @@ class PhaseForm(forms.Form):
     note = forms.CharField(label=lazy("Why"), max_length=400, required=False)
 
 
+class CloseForm(forms.Form):
+    """The last day of the season, and when the next one begins, if it is opened at once."""
+
+    ends_on = forms.DateField(
+        label=lazy("Last day of this season"),
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+    )
+    next_starts_on = forms.DateField(
+        label=lazy("First day of the next season (empty: open it later)"),
+        required=False,
+        widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+    )
+
+
 class NextSeasonForm(GridForm):
     """The next season, on the same grid or on a new one."""
 
