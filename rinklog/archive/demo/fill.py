@@ -11,6 +11,7 @@ from django.db import transaction
 from rinklog.archive.demo import place
 from rinklog.archive.demo.calendar import Days, Happening
 from rinklog.archive.demo.hazards import FOUND, THEN
+from rinklog.archive.demo.last_winter import make_last_winter
 from rinklog.archive.demo.people import make_crew
 from rinklog.archive.demo.pictures import PICTURES, hang
 from rinklog.archive.demo.records import records, show_to_everybody
@@ -75,4 +76,5 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         for picture in PICTURES:
             hang(writer, picture)
         make_plan(rink, people, days)
+        make_last_winter(rink, people, now, days)
     return Filled(rink, made=True)
