@@ -8,7 +8,10 @@ from rinklog.crew.models import Membership, Person
 from rinklog.rink.models import Rink
 from rinklog.rink.services import RinkSize, make_rink
 
-OURS = {"rink", "crew", "work", "photos", "records", "plan", "archive", "upkeep", "telling", "weather", "money", "reports"}
+OURS = {
+    *("rink", "crew", "work", "photos", "records", "plan", "archive", "upkeep", "telling", "weather"),
+    *("money", "reports"),
+}
 
 
 def empty_the_site() -> None:
