@@ -9,7 +9,7 @@ from typing import Any
 from rinklog.archive.demo import place
 from rinklog.archive.demo.calendar import Days, Happening
 from rinklog.archive.demo.care import snow_removal
-from rinklog.archive.demo.hazards import Found
+from rinklog.archive.demo.hazards import Found, Then
 from rinklog.archive.demo.jobs import Job, Roster, demo_id
 from rinklog.archive.demo.records import Set, open_or_close
 from rinklog.archive.demo.repairs import BACK, HOLDING, inspect, patch
@@ -110,6 +110,8 @@ def make_last_winter(rink: Rink, people: dict[str, Person], now: dt.datetime, da
     writer = LastWriter(rink, zones, people, before, winter(place.DAYS), meter_m3=1012.4)
     for _at, write in sorted(_happenings(writer), key=lambda one: one[0]):
         write()
+    for bump in bumps():  # nothing of it lies open in the winter after
+        writer.then(Then(bump.name, 0, 9, "runa", Hazard.State.CLOSED, "The ice is gone."))
     last = before.now.replace(minute=0, second=0, microsecond=0)
     seen = hours(before.at(-place.DAYS, 0), last, before, place.DAYS)
     store_observations(rink=rink, source=STATION, hours=seen, recorded_at=before.now)

@@ -51,11 +51,11 @@ PAIRS_SHAPE = Shape(
         DEFECT,
         Column("better", lazy("Longer, as seen"), words="method"),
         Column("worse", lazy("Shorter, as seen"), words="method"),
+        Column("verdict", lazy("Verdict")),
         Column("ratio", lazy("Failed so many times as fast"), digits=2),
         Column("chi2", lazy("Log-rank chi²"), digits=3),
-        Column("chance", lazy("Chance p"), digits=4),
-        Column("corrected", lazy("p, corrected (Holm)"), digits=4),
-        Column("verdict", lazy("Verdict")),
+        Column("chance", lazy("Chance p"), digits=6),
+        Column("corrected", lazy("p, corrected (Holm)"), digits=6),
     ),
 )
 CURVES_SHAPE = Shape(
@@ -183,7 +183,7 @@ def _compared(pair: Pair) -> tuple[Any, ...]:
     else:
         said = _("Not enough to tell: about %(n)d more repairs of each would do") % {"n": pair.more}
     return (
-        pair.defect, pair.better, pair.worse, pair.ratio, pair.chi2, pair.chance, pair.corrected, said,
+        pair.defect, pair.better, pair.worse, said, pair.ratio, pair.chi2, pair.chance, pair.corrected,
     )  # fmt: skip
 
 
