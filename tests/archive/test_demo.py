@@ -15,6 +15,7 @@ from rinklog.rink.models import Rink
 from rinklog.weather.models import ProviderState
 from rinklog.weather.queries import known_hours
 from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
+from rinklog.work.spell_queries import spells
 from tests.archive.conftest import NOW
 
 
@@ -162,3 +163,17 @@ def test_the_weather_agrees_with_what_the_crew_saw(filled: Filled) -> None:
         apart.append(abs(entry.seen_air_c - hour.hour.air_c))  # type: ignore[operator]
     assert len(apart) > 20
     assert sorted(apart)[len(apart) // 2] < 3
+
+
+def test_the_winter_before_is_closed_and_nothing_of_it_lies_open(filled: Filled) -> None:
+    before, present = filled.rink.seasons.order_by("starts_on")
+    assert before.closed_at is not None
+    assert present.closed_at is None
+    assert set(Hazard.objects.filter(season=before).values_list("state", flat=True)) == {"closed"}
+    told = {(spell.method, spell.failed) for spell in spells(filled.rink, before, until=NOW)}
+    assert told == {
+        ("slush-pack", True),
+        ("slush-pack", False),
+        ("hot-water-pour", True),
+        ("hot-water-pour", False),
+    }

@@ -35,7 +35,7 @@ HELD = {
     "hot-water-pour": (5.0, 9.0, 13.0, 17.0, 40.0, 40.0, 40.0, 40.0, 40.0, 40.0, 40.0, 40.0, 40.0, 40.0),
 }
 FIRST_REPAIR, EVERY_DAYS = -38, 2
-LOOKS = range(-36, 1, 3)
+LOOKS = range(-36, -2, 3)
 STATE = Opening.State
 OPENINGS = (
     Set(-46, 9, "runa", STATE.CLOSED, "Ice is being built."),
@@ -111,7 +111,7 @@ def make_last_winter(rink: Rink, people: dict[str, Person], now: dt.datetime, da
     for _at, write in sorted(_happenings(writer), key=lambda one: one[0]):
         write()
     for bump in bumps():  # nothing of it lies open in the winter after
-        writer.then(Then(bump.name, 0, 9, "runa", Hazard.State.CLOSED, "The ice is gone."))
+        writer.then(Then(bump.name, -1, 18, "runa", Hazard.State.CLOSED, "The ice is gone."))
     last = before.now.replace(minute=0, second=0, microsecond=0)
     seen = hours(before.at(-place.DAYS, 0), last, before, place.DAYS)
     store_observations(rink=rink, source=STATION, hours=seen, recorded_at=before.now)
