@@ -1,8 +1,10 @@
 """What the plan does by the clock. Rows are the truth: every task may run twice, and a lost one costs minutes."""
 
+from typing import Any
 from uuid import UUID
 
 from celery import shared_task
+from django.db import OperationalError
 from django.utils import timezone
 
 from rinklog.plan.queries.sweep import off_ice_is_due, rinks_with_plans
@@ -12,11 +14,18 @@ from rinklog.plan.services.sweep import sweep_rink
 from rinklog.rink.models import Rink
 from rinklog.upkeep.queue import soon
 
+# A database that is busy is asked again three times within a minute; after that the next sweep does it.
+AGAIN: dict[str, Any] = {
+    "autoretry_for": (OperationalError,),
+    "retry_backoff": 5,
+    "retry_backoff_max": 30,
+    "max_retries": 3,
+}
 AT_ONCE = 20
 """Rinks that one message is about: few enough to end well before a task is cut off."""
 
 
-@shared_task(name="plan.sweep")
+@shared_task(name="plan.sweep", **AGAIN)
 def sweep() -> None:
     """Find every rink that has something planned, and queue it."""
     rinks = rinks_with_plans(timezone.now())
@@ -24,7 +33,7 @@ def sweep() -> None:
         soon(sweep_rinks, *rinks[first : first + AT_ONCE])
 
 
-@shared_task(name="plan.sweep_rinks")
+@shared_task(name="plan.sweep_rinks", **AGAIN)
 def sweep_rinks(*rink_ids: str) -> None:
     """Bring the plan of some rinks up to date; one that fails does not keep the others from it."""
     faults: list[Exception] = []
@@ -37,7 +46,7 @@ def sweep_rinks(*rink_ids: str) -> None:
         raise faults[0]
 
 
-@shared_task(name="plan.watch_ice")
+@shared_task(name="plan.watch_ice", **AGAIN)
 def watch_ice() -> None:
     """Look for people who are not off the ice in time."""
     for id in off_ice_is_due(timezone.now()):

@@ -123,9 +123,9 @@ def lock_up(rink: Rink, people: People, days: Days) -> None:
 
 
 def team(rink: Rink, people: People, days: Days) -> None:
-    """Bas leads the team of a weekday eight days ahead."""
+    """Bas leads the team of a weekday."""
     save_team(
-        id=named("team"), rink=rink, name="Bas's evening", weekday=days.date(8).weekday(), starts_at=dt.time(19),
+        id=named("team"), rink=rink, name="Bas's evening", weekday=days.date(3).weekday(), starts_at=dt.time(19),
         minutes=90, leader=people["bas"], people=[people["ante"]], by=people["runa"], now=days.now,
     )  # fmt: skip
 
