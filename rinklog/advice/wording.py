@@ -17,6 +17,9 @@ Show = Callable[[str, Any], str]
 # Zones named one by one up to here; more are counted.
 NAMED_ZONES = 6
 
+# What so few members can tell: k of n says (k + 1)/(n + 2), and all of 20 is 0.95 (Laplace's rule of succession).
+SURE_FRAC = 0.95
+
 WORDS: dict[str, Promise | str] = {
     "machines": lazy("machines"),
     "scraper": lazy("a scraper or a brush"),
@@ -62,6 +65,15 @@ def zone_names(labels: list[str]) -> str:
     return _("%(first)s and %(more)d more zones") % {"first": first, "more": len(labels) - NAMED_ZONES + 1}
 
 
+def chance_text(share: float) -> str:
+    """A share of forecasts; twenty members that agree are not certainty, and it is not called so."""
+    if share > SURE_FRAC:
+        return _("over %(percent)d %%") % {"percent": round(100 * SURE_FRAC)}
+    if share < 1 - SURE_FRAC - 1e-9:
+        return _("under %(percent)d %%") % {"percent": round(100 * (1 - SURE_FRAC))}
+    return _("%(percent)d %%") % {"percent": round(100 * share)}
+
+
 def _shown(quantity: str, value: Any, show: Show) -> str:
     if quantity == "word":
         return word_of(value)
@@ -70,7 +82,7 @@ def _shown(quantity: str, value: Any, show: Show) -> str:
     if quantity == "text":
         return str(value)
     if quantity == "chance":
-        return _("%(percent)d %%") % {"percent": round(100 * value)}
+        return chance_text(value)
     if quantity == "factor":
         return f"{value:.2f}"
     return show(quantity, value)

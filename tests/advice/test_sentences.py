@@ -12,7 +12,7 @@ from rinklog.advice.rules import advice
 from rinklog.advice.said import Said
 from rinklog.advice.sentences import ACTS, SENTENCES
 from rinklog.advice.situation import HoleAsked, HoleNow, NightFault, Situation, SnowLoss, TarpDay
-from rinklog.advice.wording import wording
+from rinklog.advice.wording import chance_text, wording
 from tests.advice.scene import HOUR, NOW, exactly, hazard, hours, scene, window, zone
 
 SOURCE = Path(__file__).parents[2] / "rinklog"
@@ -83,6 +83,14 @@ def test_sentences_are_worded_with_the_values_themselves() -> None:
                 and name != "many"
             ):
                 assert f"<{quantity}:{value}>" in words
+
+
+@pytest.mark.parametrize(
+    ("share", "words"), [(1.0, "over 95 %"), (0.95, "95 %"), (0.8, "80 %"), (0.05, "5 %"), (0.0, "under 5 %")]
+)
+def test_twenty_members_that_agree_are_not_called_certainty(share: float, words: str) -> None:
+    # Laplace: 20 of 20 says 21/22
+    assert chance_text(share) == words
 
 
 def test_rules_and_sentences_know_each_other() -> None:

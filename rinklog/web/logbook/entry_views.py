@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from rinklog.advice.queries import prediction_of
+from rinklog.advice.wording import chance_text
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
 from rinklog.ice.queries import hole_question
@@ -172,7 +173,7 @@ def prediction_line(entry: Entry, at: At) -> dict[str, Any] | None:
     if made is None or made.middle_h is None:
         return None
     frozen = made.began_at + dt.timedelta(hours=made.middle_h)
-    return {"frozen": frozen, "chance": round(100 * made.chance), "deadline": made.deadline_at}
+    return {"frozen": frozen, "chance": chance_text(made.chance), "deadline": made.deadline_at}
 
 
 def next_events(entry: Entry, counting: dict[str, Any]) -> list[dict[str, Any]]:

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 
 from rinklog.advice.learning import Score
 from rinklog.advice.outcomes import Judged
+from rinklog.advice.wording import chance_text
 from rinklog.web.access import At
 from rinklog.web.tonight.showing import Show, duration, moment
 
@@ -47,7 +48,7 @@ def _flood(one: Judged, at: At, show: Show) -> dict[str, Any]:
         "began": moment(made.began_at, at),
         "coat": show("coat", made.coat_mm / 1000),
         "said": duration(seen.middle_h),
-        "chance": round(100 * made.chance),
+        "chance": chance_text(made.chance),
         "seen": _seen(seen.not_frozen_h, seen.frozen_h),
         "hit": {True: _("in time"), False: _("too late"), None: _("nobody saw")}[seen.hit],
     }

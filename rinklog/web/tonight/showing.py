@@ -14,7 +14,7 @@ from rinklog.advice.items import Act, Item, Urgency, Window
 from rinklog.advice.repair import Way
 from rinklog.advice.said import Said
 from rinklog.advice.sentences import ACTS
-from rinklog.advice.wording import word_of, wording
+from rinklog.advice.wording import chance_text, word_of, wording
 from rinklog.web import measures
 from rinklog.web.access import At
 from rinklog.web.logbook.cautions import CAUTIONS
@@ -120,7 +120,7 @@ def window_line(window: Window, at: At, show: Show) -> dict[str, Any]:
         "starts": formats.date_format(window.starts_at.astimezone(at.zone), "H:i"),
         "coat": show("coat", window.coat_mm / 1000),
         "frozen": [moment(one, at) if one else _("not in sight") for one in vars(frozen).values()],
-        "chance": round(100 * window.chance),
+        "chance": chance_text(window.chance),
         "deadline": moment(window.deadline, at),
         "spoilers": [word_of(f"spoils-{one}") for one in window.spoilers],
         "log": act_link(log, at),
