@@ -9,6 +9,7 @@ import pytest
 from rinklog.advice import queries
 from rinklog.advice.models import Advice, Prediction
 from rinklog.advice.services import advise
+from rinklog.ice.models import HoleQuestion
 from rinklog.ice.services import project
 from rinklog.work.entry_events import add_event
 from tests.support.cast import Cast
@@ -91,3 +92,30 @@ def test_what_earlier_floods_took_corrects_the_next_windows_visibly(cold: Cast) 
     assert {window["factor"] for window in row.windows} == {row.told["factor"]}
     flood = next(item for item in row.items if item["key"] == "flood")
     assert "flood.corrected" in {why["id"] for why in flood["why"]}
+
+
+def test_holes_of_the_log_let_machines_on_and_one_that_is_asked_about_does_not_count(cast: Cast) -> None:
+    # Naperville: three holes of 10 cm
+    holes = [
+        cast.work("drill-hole", now=NOW - n * HOUR, details={"clear_ice_m": 0.11, "white_ice_m": 0.01})
+        for n in range(3)
+    ]
+    assert "machines-met" in keys(advise(rink=cast.rink, now=NOW))
+    HoleQuestion.objects.create(
+        entry=holes[0], rink=cast.rink, why="jump", ice_m=0.12, low_m=0.04, high_m=0.08, asked_at=NOW
+    )
+    row = advise(rink=cast.rink, now=NOW + HOUR)
+    assert {"machines-barred", f"question-{holes[0].root_id}"} <= keys(row)
+
+
+def test_worn_zones_hazards_and_rules_come_from_the_rows_of_this_rink(cast: Cast) -> None:
+    cast.season.phases.create(
+        id=uuid4(), phase="skating", on=dt.date(2026, 1, 6), by=cast.ada, recorded_at=NOW
+    )
+    goal = cast.zones[0]
+    goal.wears = True
+    goal.save()
+    cast.flood(now=NOW - 3 * HOUR, zone_ids=(cast.zones[1].id,))
+    assert "wear" in keys(advise(rink=cast.rink, now=NOW))
+    cast.flood(now=NOW - 2 * HOUR, zone_ids=(goal.id,))
+    assert "wear" not in keys(advise(rink=cast.rink, now=NOW + dt.timedelta(minutes=1)))
