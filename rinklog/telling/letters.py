@@ -13,6 +13,7 @@ from django.utils.translation import ngettext
 from rinklog.crew.models import Person
 from rinklog.rink.models import Rink
 from rinklog.telling.models import Message, Wishes
+from rinklog.telling.stopping import stop_token
 
 SUBJECT_LONGEST = 100
 
@@ -39,16 +40,13 @@ def mail(
     """The mail to one person: plain text, its id made from the first message, so that a double could be told."""
     zone = ZoneInfo(rink.time_zone)
     domain = parseaddr(settings.DEFAULT_FROM_EMAIL)[1].rpartition("@")[2] or "localhost"
+    stop = stop_address(person, wishes)
     with translation.override(person.language):
         parts = [paragraph(one, zone, wishes.origin) for one in messages]
-        where = f"{wishes.origin}/me/telling/" if wishes.origin else _("You, How you are told")
-        foot = _("You asked %(rink)s for this mail. Change it: %(where)s") % {
-            "rink": rink.name,
-            "where": where,
-        }
+        parts.append(f"-- \n{foot(rink, wishes.origin, stop)}")
         return EmailMessage(
             subject=subject(rink, messages),
-            body="\n\n".join([*parts, f"-- \n{foot}"]) + "\n",
+            body="\n\n".join(parts) + "\n",
             from_email=settings.DEFAULT_FROM_EMAIL,
             to=[wishes.mail_address],
             headers={
@@ -56,8 +54,31 @@ def mail(
                 "Date": format_datetime(now),
                 # RFC 3834: no holiday answers to this.
                 "Auto-Submitted": "auto-generated",
+                **stop_headers(stop),
             },
         )
+
+
+def foot(rink: Rink, origin: str, stop: str) -> str:
+    """Why somebody gets this, and how it ends."""
+    where = f"{origin}/me/telling/" if origin else _("You, How you are told")
+    said = _("You asked %(rink)s for this mail. Change it: %(where)s") % {"rink": rink.name, "where": where}
+    return said + ("\n" + _("Not for you? Stop it: %(stop)s") % {"stop": stop} if stop else "")
+
+
+def stop_address(person: Person, wishes: Wishes) -> str:
+    """Where this mail can be stopped; nothing while no address of the site is known."""
+    if not wishes.origin:
+        return ""
+    return f"{wishes.origin}/mail/stop/{stop_token(person=person, address=wishes.mail_address)}/"
+
+
+def stop_headers(stop: str) -> dict[str, str]:
+    """What mail programs make a button of (RFC 2369; in one click by RFC 8058, which wants HTTPS)."""
+    if not stop:
+        return {}
+    one_click = {"List-Unsubscribe-Post": "List-Unsubscribe=One-Click"} if stop.startswith("https:") else {}
+    return {"List-Unsubscribe": f"<{stop}>", **one_click}
 
 
 def note(*, person: Person, rink: Rink, messages: list[Message]) -> dict[str, str]:

@@ -6,9 +6,12 @@ from smtplib import SMTP
 from typing import Any
 
 import pytest
+from django.test import Client
 
 from rinklog.telling import sending
 from rinklog.telling.models import Delivery
+from rinklog.telling.queries import wishes_of
+from rinklog.telling.stopping import stop_token
 from tests.support.cast import NOW, Cast
 from tests.support.mail_sink import Sink
 from tests.support.messages import tell_one
@@ -206,6 +209,36 @@ def test_whoever_switches_mail_off_gets_none_of_what_waits(
     clock.send(NOW + HOUR)
     assert mail_sink.arrived == []
     assert fates() == [("failed", "unwanted")]
+
+
+def test_whoever_gets_anothers_mail_stops_it_by_the_link_in_it(
+    cast: Cast, clock: Clock, by_mail: ByMail, mail_sink: Sink
+) -> None:
+    by_mail(cast.cleo)
+    by_mail(cast.dag)
+    tell_one(cast, cast.cleo)
+    clock.send()
+    (mail,) = mail_sink.arrived
+    link = mail["List-Unsubscribe"].strip(" <>")
+    assert link.startswith("https://rink.rimvinkel.example/mail/stop/")
+    assert f"Not for you? Stop it: {link}" in mail.get_content().replace("\n", " ")
+    assert mail["List-Unsubscribe-Post"] == "List-Unsubscribe=One-Click"
+    path = link.removeprefix("https://rink.rimvinkel.example")
+    stranger = Client(enforce_csrf_checks=True)
+    assert stranger.get(path).status_code == 200
+    assert wishes_of(cast.cleo).by_mail  # opening it stops nothing
+    assert stranger.post(path, {"List-Unsubscribe": "One-Click"}).status_code == 200
+    assert not wishes_of(cast.cleo).by_mail
+    assert wishes_of(cast.dag).by_mail
+    assert stranger.post(path[:-2] + "x/").status_code == 404
+
+
+def test_a_stop_link_dies_with_the_address_it_was_sent_to(cast: Cast, by_mail: ByMail) -> None:
+    by_mail(cast.cleo)
+    token = stop_token(person=cast.cleo, address="cleo@rimvinkel.example")
+    by_mail(cast.cleo, mail_address="cleo@elsewhere.example")
+    assert Client().post(f"/mail/stop/{token}/").status_code == 404
+    assert wishes_of(cast.cleo).by_mail
 
 
 def test_a_message_cannot_write_its_own_headers(

@@ -25,7 +25,8 @@ from rinklog.rink.models import Season
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
 from rinklog.telling.models import Message
-from rinklog.telling.services import make_calendar_link
+from rinklog.telling.services import Wanted, make_calendar_link, wish
+from rinklog.telling.stopping import stop_token
 from rinklog.weather.importing import go_on, receive_file
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
@@ -80,6 +81,12 @@ def a_message(cast: Cast) -> UUID:
 def a_calendar(cast: Cast) -> str:
     """The token of Cleo's calendar link."""
     return token_of(make_calendar_link(person=cast.cleo, rink=cast.rink, what="mine", now=NOW).id)
+
+
+def a_stop(cast: Cast) -> str:
+    """The token of the link that stops Cleo's mail."""
+    wish(person=cast.cleo, wanted=Wanted(by_mail=True, mail_address="cleo@rimvinkel.example"))
+    return stop_token(person=cast.cleo, address="cleo@rimvinkel.example")
 
 
 def a_bucket_test(cast: Cast) -> UUID:
@@ -165,6 +172,7 @@ SITE = {
     "me": Row(SIGNED_IN),
     "password": Row(SIGNED_IN),
     "telling": Row(SIGNED_IN),
+    "mail-stop": Row(ANYBODY, lambda cast: {"token": a_stop(cast)}),
     "calendar-feed": Row(ANYBODY, lambda cast: {"token": a_calendar(cast)}),
     "device-add": Row(SIGNED_IN, get=405),
     "device-remove": Row(SIGNED_IN, lambda cast: {"id": uuid4()}, get=405),

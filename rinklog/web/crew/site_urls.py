@@ -4,7 +4,7 @@ from django.urls import path
 
 from rinklog.web.crew import joining, me, views
 from rinklog.web.home.views import front
-from rinklog.web.inbox import calendars, wishes
+from rinklog.web.inbox import calendars, stopping, wishes
 from rinklog.web.setup.making import new_rink
 
 urlpatterns = [
@@ -21,6 +21,7 @@ urlpatterns = [
     path("me/telling/devices/", wishes.add_device, name="device-add"),
     path("me/telling/devices/<uuid:id>/remove/", wishes.remove_device, name="device-remove"),
     path("calendar/<str:token>.ics", calendars.feed, name="calendar-feed"),
+    path("mail/stop/<str:token>/", stopping.stop, name="mail-stop"),
     path("me/password/", me.password, name="password"),
     path("me/sign-out-everywhere/", me.sign_out_everywhere, name="sign-out-everywhere"),
 ]
