@@ -24,13 +24,10 @@ from rinklog.reports.services import ask_for_review, build_review, share_season
 from rinklog.rink.models import Season
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
-from rinklog.telling.models import Message
-from rinklog.telling.services import Wanted, make_calendar_link, wish
-from rinklog.telling.stopping import stop_token
 from rinklog.weather.importing import go_on, receive_file
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
-from tests.support.messages import tell_one
+from tests.support.messages import a_calendar, a_message, a_stop
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
 from tests.support.shifts import (
@@ -70,23 +67,6 @@ def an_invitation(cast: Cast) -> tuple[UUID, str]:
     id = uuid4()
     invite(id=id, rink=cast.rink, role="volunteer", by=cast.ada, now=timezone.now(), uses=9)
     return id, token_of(id)
-
-
-def a_message(cast: Cast) -> UUID:
-    """A message to one of the first rink's crew."""
-    tell_one(cast, cast.ada)
-    return Message.objects.get(person=cast.ada).id
-
-
-def a_calendar(cast: Cast) -> str:
-    """The token of Cleo's calendar link."""
-    return token_of(make_calendar_link(person=cast.cleo, rink=cast.rink, what="mine", now=NOW).id)
-
-
-def a_stop(cast: Cast) -> str:
-    """The token of the link that stops Cleo's mail."""
-    wish(person=cast.cleo, wanted=Wanted(by_mail=True, mail_address="cleo@rimvinkel.example"))
-    return stop_token(person=cast.cleo, address="cleo@rimvinkel.example")
 
 
 def a_bucket_test(cast: Cast) -> UUID:
