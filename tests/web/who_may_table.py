@@ -17,11 +17,8 @@ from rinklog.crew.rights import Right
 from rinklog.crew.tokens import token_of
 from rinklog.crew.ways_in import invite, make_reset
 from rinklog.ice.models import HoleQuestion
-from rinklog.money.services import choose_currency, record_payment
 from rinklog.records.services import publish
 from rinklog.reports.queries import link_of_token
-from rinklog.reports.services import ask_for_review, build_review, share_season
-from rinklog.rink.models import Season
 from rinklog.rink.seasons import enter_phase
 from rinklog.rink.services import add_bucket_test
 from rinklog.weather.importing import go_on, receive_file
@@ -30,6 +27,7 @@ from tests.support.hazards import put_up
 from tests.support.messages import a_calendar, a_message, a_stop
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
+from tests.support.reviews import a_payment, a_review, a_shared_link
 from tests.support.shifts import (
     a_hand_over,
     a_line,
@@ -90,13 +88,6 @@ def an_import(cast: Cast) -> UUID:
     return receive_import(id=uuid4(), rink=cast.rink, file=file, by=cast.ada, now=NOW).id
 
 
-def a_review(cast: Cast) -> UUID:
-    """The season whose review is built."""
-    built, _due = ask_for_review(season=cast.season, now=timezone.now())
-    build_review(id=built.id, now=timezone.now())
-    return cast.season.id
-
-
 def a_public_page(cast: Cast) -> str:
     """The slug of the first rink, whose page the keeper shows."""
     publish(rink=cast.rink, shown="listed", by=cast.ada, now=NOW)
@@ -117,23 +108,6 @@ def a_weather_file(cast: Cast) -> UUID:
     one = receive_file(id=uuid4(), rink=cast.rink, file=file, format="", by=cast.ada, now=NOW)
     go_on(id=one.id, now=NOW)
     return one.id
-
-
-def a_shared_link(cast: Cast) -> str:
-    """The token of a link to the first rink's review."""
-    link = share_season(
-        id=uuid4(), season=Season.objects.get(id=a_review(cast)), for_whom="the council", with_money=False,
-        by=cast.ada, now=NOW,
-    )  # fmt: skip
-    return token_of(link.id)
-
-
-def a_payment(cast: Cast) -> UUID:
-    """A payment of the first rink."""
-    choose_currency(rink=cast.rink, code="NOK", by=cast.ada, now=NOW)
-    day = NOW.date()
-    said = {"on": day, "kind": "fuel", "cents": 12050, "what": "propane"}
-    return record_payment(id=uuid4(), rink=cast.rink, by=cast.ada, now=NOW, today=day, **said).id  # type: ignore[arg-type]
 
 
 SITE = {
@@ -237,6 +211,9 @@ REPORTS = {
     "season": Row(Right.SEE),
     "season-past": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "season-csv": Row(Right.SEE, lambda cast: {"id": cast.season.id, "table": "weeks"}),
+    "city-now": Row(Right.SEE_ACCIDENTS),
+    "city": Row(Right.SEE_ACCIDENTS, lambda cast: {"id": cast.season.id}),
+    "city-csv": Row(Right.SEE_ACCIDENTS, lambda cast: {"id": cast.season.id, "table": "closures"}),
     "review-now": Row(Right.SEE),
     "review": Row(Right.SEE, lambda cast: {"id": cast.season.id}),
     "review-progress": Row(Right.SEE, lambda cast: {"id": cast.season.id}),

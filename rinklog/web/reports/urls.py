@@ -2,11 +2,14 @@
 
 from django.urls import path
 
-from rinklog.web.reports import review, sharing, sheets, thickness, views
+from rinklog.web.reports import city, review, sharing, sheets, thickness, views
 
 urlpatterns = [
     path("season/", views.season, name="season"),
     path("season/<uuid:id>/", views.season, name="season-past"),
+    path("season/city/", city.city, name="city-now"),
+    path("season/<uuid:id>/city/", city.city, name="city"),
+    path("season/<uuid:id>/city/<slug:table>.csv", city.city_csv, name="city-csv"),
     path("season/review/", review.review, name="review-now"),
     path("season/<uuid:id>/review/", review.review, name="review"),
     path("season/<uuid:id>/review/progress/", review.review_progress, name="review-progress"),

@@ -111,3 +111,20 @@ ROWS += [
         "tests/reports/test_shared_review.py::test_a_closed_link_opens_nothing",
     ),
 ]
+CITY = "tests/reports/test_city_file.py::"
+ROWS += [
+    Breakage(
+        "rinklog/reports/city.py",
+        "return (hour.air_c, hour.wind_ms) if hour else (None, None)",
+        "return (None, None)",
+        CITY + "test_every_record_stands_with_the_weather_of_its_hour",
+    ),
+    Breakage(
+        "rinklog/web/reports/city.py",
+        """@on_rink(Right.SEE_ACCIDENTS)
+def city(""",
+        """@on_rink(Right.SEE)
+def city(""",
+        CITY + "test_only_those_who_read_accidents_open_it",
+    ),
+]
