@@ -37,5 +37,5 @@ def test_the_band_of_80_in_100_holds_the_withheld_truth_70_to_90_times() -> None
 @pytest.mark.timeout(1200)
 def test_bands_that_leave_out_the_weathers_and_the_factors_errors_are_caught() -> None:
     sure = Spread(exchange_log=0.05, zone_log=0.02, sunlight_log=0.03)
-    found = [one for seed in range(300, 312) for one in rink(seed, DAYS, (), sure)]
+    found = [one for seed in range(300, 308) for one in rink(seed, DAYS, (), sure)]
     assert inside(found) < 0.70
