@@ -213,8 +213,10 @@ def test_a_hand_over_holds_the_log_and_is_confirmed_by_each_reader_once(cast: Ca
     made = HandOver.objects.get()
     assert (made.facts["wet"], made.facts["water_m3"]) == (["A1", "A2"], 0.4)
     dag = signed_in(cast, "dag")
+    assert "Hand-over from Cleo" in dag.get(path(cast, "shifts")).content.decode()
     for _again in range(2):
         dag.post(path(cast, "hand-over-read", id=made.id))
+    assert "Hand-over from Cleo" not in dag.get(path(cast, "shifts")).content.decode()
     assert sorted(made.read.values_list("person__login", flat=True)) == ["cleo", "dag"]
 
 

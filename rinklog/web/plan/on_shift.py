@@ -12,7 +12,7 @@ from django.views.decorators.http import require_POST
 
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
-from rinklog.plan.models import HandOver, Shift
+from rinklog.plan.models import Shift
 from rinklog.plan.queries import hand_over as queries
 from rinklog.plan.queries import on_ice as ice_queries
 from rinklog.plan.queries.cold import coldest
@@ -170,11 +170,3 @@ def facts_shown(facts: dict[str, Any]) -> dict[str, Any]:
         for one in facts.get("hazards", [])
     ]
     return {"facts": facts, "hazard_lines": hazards}
-
-
-def unread(at: At) -> HandOver | None:
-    """The last hand-over, if this person has not read it."""
-    last = queries.latest(at.rink)
-    if last is None or at.person.id in {read.person_id for read in last.read.all()}:
-        return None
-    return last

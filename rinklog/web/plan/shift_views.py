@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST
 from rinklog.crew.queries import crew_of
 from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
-from rinklog.plan.models import Shift, ShiftPlace
+from rinklog.plan.models import HandOver, Shift, ShiftPlace
 from rinklog.plan.queries import hand_over as queries_hand_over
 from rinklog.plan.queries import shifts as queries
 from rinklog.plan.queries.board import open_places
@@ -45,6 +45,7 @@ def listing(request: HttpRequest, at: At, refused: str = "", about: UUID | None 
         "mine": [row for row in rows if row.mine],
         "others": [row for row in rows if not row.open and not row.mine],
         "offers": [(place, uuid4()) for place in queries.offers_to(at.person, at.rink, at.now)],
+        "hand_over": unread(at),
         "refused": refused,
         "about": about,
     }
@@ -140,6 +141,12 @@ def answer(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
         sentence = str(error.sentence) if isinstance(error, Refused) else _("That place is somebody else's.")
         return listing(request, at, refused=sentence, about=place.shift_id)
     return redirect("shift", slug=at.rink.slug, id=place.shift_id)
+
+
+def unread(at: At) -> HandOver | None:
+    """The last hand-over, if this person works here and has not read it."""
+    last = queries_hand_over.latest(at.rink) if at.may(Right.LOG) else None
+    return last if last and at.person.id not in {read.person_id for read in last.read.all()} else None
 
 
 def my_place(at: At, id: UUID) -> ShiftPlace:
