@@ -125,6 +125,7 @@ SENTENCES: dict[str, Promise | str] = {
     "question.expected": _(
         "About %(expected)s was expected; the hole is kept and not used until somebody answers."
     ),
+    "question.more": _("Earlier holes that wait for an answer: %(others)s."),
     # repairs
     "repair.tonight": _("Water of %(coat)s freezes here in about %(hours)s from %(starts)s on."),
     "repair.too-mild": _("Water of %(coat)s does not freeze here as far as the forecast goes."),

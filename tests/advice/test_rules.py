@@ -156,7 +156,15 @@ def test_a_wet_coat_keeps_people_off_until_it_is_frozen() -> None:
 
 def test_a_hole_that_seems_impossible_is_asked_about() -> None:
     asked = HoleAsked("e1", "A1", measured_m=0.9, expected_m=0.1)
-    assert item("question-e1", scene(questions=(asked,))) is not None
+    one = item("question-e1", scene(questions=(asked,)))
+    assert whys(one) == {"question.expected"}
+    many = [
+        said
+        for said in advice(scene(questions=(asked, replace(asked, entry_id="e2"))))
+        if "question" in said.key
+    ]
+    assert [said.key for said in many] == ["question-e1"]
+    assert many[0].why[1].values["others"] == ("count", 1)
 
 
 def test_advice_never_calls_ice_safe() -> None:

@@ -25,7 +25,7 @@ def scenes() -> list[Situation]:
     loss = SnowLoss(NOW + 24 * HOUR, 0.012, 0.004, 15.5)
     tarp = TarpDay(NOW + 16 * HOUR, NOW + 20 * HOUR, 0.006)
     holes = tuple(HoleNow(NOW - HOUR, "A1", 0.12) for _ in range(3))
-    asked = (HoleAsked("e1", "A1", 0.9, 0.1),)
+    asked = (HoleAsked("e1", "A1", 0.9, 0.1), HoleAsked("e2", "A2", 0.9, 0.1))
     windows = (window(spoilers=("wind", "sun"), factor=1.2),)
     reasons = ("warm", "mild", "wind", "snow", "rain", "wet", "short", "late")
     faults = [NightFault(why, NOW, 1.0, 0.4, -8.0, 2.0) for why in reasons]
