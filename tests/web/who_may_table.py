@@ -277,6 +277,7 @@ SETUP = {
     "phase-back": Row(Right.SET_OPEN, lambda cast: {"id": a_phase(cast)}, get=405),
     "next-season": Row(Right.KEEP),
     "close-season": Row(Right.KEEP),
+    "site-plan": Row(Right.KEEP),
     "first-fill": Row(Right.SEE),
     "publicity": Row(Right.KEEP),
     "rules": Row(Right.SEE),

@@ -94,7 +94,7 @@ class Bump:
 
 def bumps() -> list[Bump]:
     """All of them, the methods in turn."""
-    found = []
+    found: list[Bump] = []
     for place_in_row in range(len(HELD[METHODS[0]])):
         for method in METHODS:
             day = FIRST_REPAIR + EVERY_DAYS * place_in_row

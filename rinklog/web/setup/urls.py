@@ -2,7 +2,18 @@
 
 from django.urls import path
 
-from rinklog.web.setup import closing, first_fill, hoses, making, overview, publicity, rules, seasons, survey
+from rinklog.web.setup import (
+    closing,
+    first_fill,
+    hoses,
+    making,
+    overview,
+    publicity,
+    rules,
+    seasons,
+    site,
+    survey,
+)
 
 urlpatterns = [
     path("setup/", overview.setup, name="setup"),
@@ -15,6 +26,7 @@ urlpatterns = [
     path("setup/hoses/<uuid:id>/remove/", hoses.bucket_test_remove, name="bucket-test-remove"),
     path("setup/phases/", seasons.phases, name="phases"),
     path("setup/phases/<uuid:id>/back/", seasons.phase_back, name="phase-back"),
+    path("setup/site/", site.site, name="site-plan"),
     path("setup/close/", closing.close, name="close-season"),
     path("setup/next-season/", seasons.next_season, name="next-season"),
     path("setup/first-fill/", first_fill.first_fill, name="first-fill"),
