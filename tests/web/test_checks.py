@@ -72,7 +72,7 @@ def test_an_old_walk_keeps_the_words_it_was_made_with(cast: Cast) -> None:
     client.force_login(cast.ada)
     walk = a_check(cast)
     words = {"grades": "good: flat", "walk": "Only the ice\nand the gate"}
-    others = {"site": "one", "boards": "two", "after": "three"}
+    others = {"site": "one", "boards": "two", "after": "three", "machines": "four"}
     assert client.post(room(cast, "words"), words | others).status_code == 302
     assert "Only the ice" in client.get(room(cast, "walks/new")).content.decode()
     page = client.get(room(cast, f"checks/{walk.id}")).content.decode()

@@ -7,7 +7,14 @@ from rinklog.records.models import ChecklistItem, ConditionGrade
 from rinklog.records.queries import Grade, checklist, grades
 from tests.support.cast import Cast
 
-GOOD = {"grades": "good: flat", "walk": "Ice\nBoards", "site": "Fall", "boards": "Braces", "after": "Ruts"}
+GOOD = {
+    "grades": "good: flat",
+    "walk": "Ice\nBoards",
+    "site": "Fall",
+    "boards": "Braces",
+    "after": "Ruts",
+    "machines": "Hose",
+}
 
 
 @pytest.fixture
