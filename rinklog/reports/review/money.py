@@ -57,7 +57,7 @@ def money(facts: Facts) -> Table:
     rows.append((_("out"), _("all of it"), out))
     income = [(_("in"), str(kind.label), sums[kind]) for kind in Payment.INCOME if kind in sums]
     came_in = sum(cents for _side, _what, cents in income)
-    rows += [*income, (_("in"), _("all of it"), came_in), ("", _("left"), came_in - out)]
+    rows += [*income, (_("in"), _("all of it"), came_in), (_("balance"), _("left"), came_in - out)]
     shown = [
         (side, what, cents, amounts.plain(cents, purse.digits), purse.code) for side, what, cents in rows
     ]
