@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from rinklog.geometry.basin import Basin, surveyed
 from rinklog.geometry.boards import force_nm
 from rinklog.geometry.corner import Stakes, stakes
@@ -86,7 +88,7 @@ def plan_site(
     length, width, corner = size_m
     water = max(map(max, levels_m)) + cover_m
     spacing = length / (len(levels_m) - 1), width / (len(levels_m[0]) - 1)
-    basin = surveyed(levels_m, *spacing, water)
+    basin = surveyed(np.asarray(levels_m, dtype=float), *spacing, water)
     deepest = basin.greatest_depth_m
     if deepest > board_m:
         raise SiteError("steep", deepest=deepest, board=board_m)
