@@ -21,15 +21,17 @@ class Band:
 
 
 def quantile(values: Floats, weights: Floats, share: float) -> float:
-    """The value below which a share of the weight lies, in a line between members.
+    """The value below which the truth lies with probability `share`, were it one more member; in a line between members.
 
-    Arguments: values, weights (members,), share [0-1]. Returns: as values. Source: the midpoint rule, as Hazen 1914
-    for equal weights.
+    Arguments: values, weights (members,), share [0-1]. Returns: as values; no further out than the outermost member.
+    Source: of n alike members the truth falls into each of the n + 1 gaps equally often (rank histograms; positions
+    k / (n + 1), Weibull 1939), with n the effective number of weighted members (Kish 1965). Both from memory.
     """
     order = np.argsort(values, kind="stable")
-    mass = weights[order]
-    middles = np.cumsum(mass) - mass / 2
-    return float(np.interp(share * mass.sum(), middles, values[order]))
+    mass = weights[order] / weights.sum()
+    alike = 1.0 / np.sum(mass**2)
+    places = ((np.cumsum(mass) - mass / 2) * alike + 0.5) / (alike + 1)
+    return float(np.interp(share, places, values[order]))
 
 
 def band(values: Floats, weights: Floats) -> Band:

@@ -92,10 +92,10 @@ def test_members_are_redrawn_only_where_few_carry_a_zone_and_always_alike() -> N
     np.testing.assert_array_equal(ice[:, 1], was[:, 1])
 
 
-def test_quantiles_of_equal_weights_are_hazens() -> None:
+def test_quantiles_of_equal_weights_are_weibulls() -> None:
     values = np.random.default_rng(3).normal(size=37)
     for share in (0.1, 0.5, 0.9):
-        wanted = np.quantile(values, share, method="hazen")
+        wanted = np.quantile(values, share, method="weibull")
         assert quantile(values, np.full(37, 1 / 37), share) == pytest.approx(wanted, abs=1e-12)
     assert band(np.zeros(5), np.full(5, 0.2)).high == 0
 

@@ -23,9 +23,9 @@ ROWS = [
     ),
     Breakage(
         "rinklog/ice/bands.py",
-        "np.cumsum(mass) - mass / 2",
-        "np.cumsum(mass)",
-        "tests/ice/test_holes.py::test_quantiles_of_equal_weights_are_hazens",
+        "np.cumsum(mass) - mass / 2) * alike",
+        "np.cumsum(mass)) * alike",
+        "tests/ice/test_holes.py::test_quantiles_of_equal_weights_are_weibulls",
     ),
     Breakage(
         "rinklog/ice/marching.py",
