@@ -21,13 +21,17 @@ from rinklog.ice.state import SETTINGS, State
 from rinklog.ice.weighing import WET_M, redrawn, with_hole, with_look
 from rinklog.physics.air import magnus_water_pa
 from rinklog.physics.column import Action, Record, Weather, march
-from rinklog.physics.column.marching import STEP_S, WET, depths
+from rinklog.physics.column.marching import WET, depths
 from rinklog.physics.column.state import Floats
 from rinklog.physics.radiation import longwave_down_wm2
 
 KEEP = ("ice_m", "snow_m", "surface_c", WET)
 SUN_RATIO = (0.2, 4.0)
 CLOUD_LEAST = 0.02
+
+
+STEP_S = 900.0
+"""Longest step [s]: hundredths of a millimetre coarser than the engine's own, for members that differ by millimetres."""
 
 
 @dataclass

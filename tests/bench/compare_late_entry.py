@@ -70,6 +70,7 @@ def late_entry() -> Row:
     """One background task: reading, 72 zones x 50 members from the last checkpoint that holds, weights, storing."""
     cast = prepare()
     from rinklog.ice import reading, services
+    from rinklog.ice.marching import STEP_S
     from rinklog.ice.models import Checkpoint
     from rinklog.ice.state import SETTINGS, unpacked
     from rinklog.physics.column import march
@@ -90,7 +91,7 @@ def late_entry() -> Row:
     weather = reading.read(cast.rink, NOW).inputs.weather.between(start, BACK)
 
     def straight() -> None:
-        march(column, weather, SETTINGS, shade_frac=np.zeros(column.columns))
+        march(column, weather, SETTINGS, step_s=STEP_S, shade_frac=np.zeros(column.columns))
 
     mine, plain = alternate(ours, straight, rounds=3, warm=0)
     hours_marched = (NOW - start) / HOUR

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from rinklog.ice.forcing import prepare
-from rinklog.ice.marching import Journey, errors_of, marched
+from rinklog.ice.marching import STEP_S, Journey, errors_of, marched
 from rinklog.ice.spread import Spread
 from rinklog.ice.state import first_state
 from rinklog.physics.column import Action, Column, Settings, Weather, march
@@ -50,6 +50,7 @@ def test_without_errors_every_member_is_the_plain_march_of_the_column() -> None:
         weather,
         settings,
         actions=[Action(20.25 * 3600, "clear-snow"), Action(30.4 * 3600, "flood", 3.0, 5.0)],
+        step_s=STEP_S,
         shade_frac=np.array([0.0, 0.45]),
     )
     for name, found in depths(state.column, settings).items():

@@ -68,6 +68,6 @@ def _share(stack: Stack, regime: Regime, slope: Floats, settings: Settings, hold
     ice = np.maximum(np.where(solid, stack.mass, 0.0)[:, 1:].sum(axis=1), 1e-3)
     spread = hold_s * settings.k_ice_wmk * settings.rho_ice_kgm3 / settings.c_ice_jkgk
     share = QUARTER / (1 + SLOWEST * spread / (ice * ice))
-    most = settings.c_ice_jkgk * np.minimum(ice, np.sqrt(spread)) / (hold_s * slope)
+    most = settings.c_ice_jkgk * np.minimum(ice, np.sqrt(spread)) / np.maximum(hold_s * slope, 1e-9)
     bare = stack.bare & solid[:, 1] & (stack.mass[:, 1] > 0)
     return np.where(bare, np.minimum(share, most), 0.0)

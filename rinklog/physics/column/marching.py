@@ -17,7 +17,8 @@ from rinklog.physics.column.settings import Settings
 from rinklog.physics.column.state import GRAINS, MASS, UPPER, WHITE, Column, Floats
 from rinklog.physics.column.wetting import Gain, age_snow, drain_snow, evaporate, flood_by_weight, precipitate
 
-STEP_S = 900.0
+STEP_S = 600.0
+"""Longest step unless told otherwise [s]: no further off a fine grid than a general solver in cold, gusts or thaw."""
 FLUXES = ("sun_wm2", "longwave_wm2", "sensible_wm2", "latent_wm2", "ground_wm2")
 STATES = ("ice_m", "white_ice_m", "water_m", "snow_m", "slush_m", "surface_c")
 CLOSURE = ("energy_residual_wm2", "mass_residual_kgm2")

@@ -22,6 +22,8 @@ ICE_PARCELS = 12
 GRADE = 1.3
 LEAST_KGM2 = 1.0
 """A slab starts as 12 parcels, each 1.3 times the one above: fine where the weather is felt; at least 1 kg/m²."""
+DUST_KGM2 = 1e-6
+"""What is lighter was emptied, and has a temperature in name only."""
 
 
 class Phases(NamedTuple):
@@ -175,8 +177,9 @@ def owed_kgm2(column: Column, front: Floats, settings: Settings) -> Floats:
     mixed = (heat > 0) & (heat < settings.latent_jkg * mass)
     if not (mixed.any() and settings.phase_change):
         return np.zeros_like(front)
-    cold = np.maximum(-above_freezing_k(mass, heat, settings), 0.0)
+    cold = np.where(mass > DUST_KGM2, np.maximum(-above_freezing_k(mass, heat, settings), 0.0), 0.0)
     up, down = np.zeros_like(front), np.zeros_like(front)
+    upper = np.minimum(upper, front)  # what melts from below leaves less ice than once hung on the upper side
     low = front - upper
     up[:, 1:] = cold[:, :-1] * upper[:, 1:] / (mass[:, :-1] / 2 + upper[:, 1:] + 1e-12) * upper[:, 1:] / 2
     bare = column.cells[MASS, :, 0] <= 0
