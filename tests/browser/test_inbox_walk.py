@@ -69,7 +69,8 @@ def test_the_two_pages_are_looked_at(
 def test_a_push_message_rings_and_carries_where_it_leads(
     cast: Cast, open_page: OpenPage, live_server: Any
 ) -> None:
-    page = open_page("desktop", base_url=live_server.url, person=cast.cleo, permissions=["notifications"])
+    more = {"permissions": ["notifications"], "service_workers": "allow"}
+    page = open_page("desktop", base_url=live_server.url, person=cast.cleo, **more)
     line = page.context.new_cdp_session(page)
     seen: list[dict[str, Any]] = []
     line.on("ServiceWorker.workerRegistrationUpdated", lambda event: seen.extend(event["registrations"]))

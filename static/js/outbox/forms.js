@@ -81,7 +81,7 @@
   const soon = (promise) => Promise.race([promise.catch(() => null), new Promise((resolve) => setTimeout(resolve, WAIT_MS, null))]);
 
   async function askForSync() {
-    try { await (await navigator.serviceWorker.ready).sync.register("outbox"); } catch { /* sent on the next page instead */ }
+    try { await (await navigator.serviceWorker.getRegistration()).sync.register("outbox"); } catch { /* sent on the next page instead */ }
   }
 
   function sign(text, bad) {

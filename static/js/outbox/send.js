@@ -7,6 +7,8 @@
   const STUCK = ["refused", "conflict", "clock", "withdrawn"]; // wait for a person, not for a signal
   const hello = self.rinklog?.hello ?? "/hello/";
 
+  const heavy = (item) => Number(Array.isArray(item.fields) && item.fields.some(([, value]) => value instanceof Blob));
+
   async function ask(url, options, patience) {
     const stop = new AbortController(), timer = setTimeout(() => stop.abort(), patience);
     try {
@@ -68,7 +70,8 @@
   }
 
   async function drainNow() {
-    const items = await store.all();
+    // Words first: a picture on a weak signal must not hold them up, and may arrive before or after.
+    const items = (await store.all()).sort((one, other) => heavy(one) - heavy(other) || one.turn - other.turn);
     if (!items.length) return { left: 0 };
     let session = await meet();
     if (!session.person) return { left: items.length, halt: "sign-in", session };
