@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, Route
 from pytest_django.live_server_helper import LiveServer
 
 from rinklog.photos.models import Photo
@@ -19,7 +19,7 @@ READY = "navigator.serviceWorker.ready.then(ready => !!ready.active && !!navigat
 
 
 def until(page: Page, expression: str) -> None:
-    """Wait until a promise of the page comes out true (wait_for_function takes the promise itself for truth)."""
+    """Wait until an expression of the page comes out true; wait_for_function would break our content policy."""
     for _ in range(100):
         if page.evaluate(expression):
             return
@@ -98,7 +98,7 @@ def test_a_waiting_item_can_be_changed_and_withdrawn_before_it_is_sent(cast: Cas
     offline_flood(phone, cast, "500", 1)
     phone.locator(".waiting-card").nth(1).get_by_role("button", name="Withdraw").tap()
     phone.locator(".waiting-card").first.get_by_role("link", name="Change").tap()
-    phone.wait_for_function("document.querySelector('[name=amount]').value === '400'")
+    until(phone, "document.querySelector('[name=amount]')?.value === '400'")
     phone.locator("[name=amount]").fill("450")
     phone.locator(".save-bar button").tap()
     phone.wait_for_url("**/waiting/?kept=*")
@@ -169,3 +169,45 @@ def test_signing_out_with_waiting_items_asks_first(cast: Cast, phone: Page) -> N
     phone.goto("/me/")
     phone.get_by_role("button", name="Sign out here").tap()
     phone.get_by_text("still wait on this phone").wait_for()
+    assert phone.evaluate("outboxStore.all().then(items => items.length)") == 1
+    assert phone.url.endswith("/me/")
+    # Without anything waiting it goes at once.
+    phone.evaluate("outboxStore.all().then(items => outboxStore.drop(items[0].turn))")
+    phone.context.set_offline(False)
+    phone.goto("/me/")
+    phone.get_by_role("button", name="Sign out here").tap()
+    phone.wait_for_url("**/sign-in/**")
+
+
+def test_the_map_and_the_log_show_what_waits(cast: Cast, phone: Page) -> None:
+    phone.goto(f"/r/{cast.rink.slug}/log/")
+    phone.context.set_offline(True)
+    offline_flood(phone, cast)
+    phone.goto(f"/r/{cast.rink.slug}/")
+    marked = phone.locator(".zone-waiting")
+    marked.first.wait_for()
+    assert [zone.get_attribute("data-zone") for zone in marked.all()] == [str(cast.zones[0].id)]
+    phone.goto(f"/r/{cast.rink.slug}/log/")
+    phone.locator(".waiting-in-log").wait_for()
+    assert Entry.objects.count() == 0
+
+
+def test_an_item_the_server_stumbles_over_does_not_hold_up_the_others(cast: Cast, phone: Page) -> None:
+    phone.context.set_offline(True)
+    offline_flood(phone, cast, "400", 0)
+    offline_flood(phone, cast, "500", 1)
+    stumbles = iter([True])
+
+    def answer(route: Route) -> None:
+        if next(stumbles, False):
+            route.fulfill(status=500, body="")
+        else:
+            route.continue_()
+
+    phone.route("**/log/flood/", answer)
+    phone.context.set_offline(False)
+    until(phone, "outboxStore.all().then(items => items.length === 1)")
+    assert Entry.objects.get().water_m3 == 0.5
+    phone.locator("[data-waiting-send]").tap()
+    until(phone, EMPTY)
+    assert sorted(Entry.objects.values_list("water_m3", flat=True)) == [0.4, 0.5]

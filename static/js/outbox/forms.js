@@ -31,7 +31,7 @@
     for (const box of form.querySelectorAll("[data-subject-id]")) if (box.dataset.subjectId === old) box.dataset.subjectId = id.value;
     for (const name of ["started", "found", "said_at", "at"]) {
       const field = form.elements[name];
-      if (field?.type === "datetime-local" && field.value) { field.value = localTime(Date.now(), words.zone); form.dataset.filledHere = "1"; }
+      if (field?.type === "datetime-local" && field.value) { field.value = localTime(Date.now(), words.timeZone); form.dataset.filledHere = "1"; }
     }
     form.addEventListener("input", (event) => { if (event.target.type === "datetime-local") delete form.dataset.filledHere; });
   }
@@ -52,7 +52,7 @@
     const zones = [...form.querySelectorAll("input[name=zones]:checked")];
     const when = value("started") ?? value("found") ?? "";
     // "Frozen through now" means now, also when it is sent tomorrow.
-    const saidAt = "outboxAt" in form.dataset && !value("at") ? localTime(Date.now(), words.zone) : undefined;
+    const saidAt = "outboxAt" in form.dataset && !value("at") ? localTime(Date.now(), words.timeZone) : undefined;
     const where = zones.map((box) => plain(box.nextElementSibling?.textContent ?? "")).join(" ");
     return {
       id: value("id") ?? newId(),
@@ -93,9 +93,15 @@
     box.scrollIntoView({ block: "nearest" });
   }
 
+  // Posted as without this file, with the button that was pressed.
+  function directly(form, button) {
+    form.dataset.direct = "1";
+    form.requestSubmit(button);
+  }
+
   async function submitted(event) {
     const form = event.target;
-    if (!form.matches?.("form[data-outbox]") || event.defaultPrevented) return;
+    if (!form.matches?.("form[data-outbox]") || form.dataset.direct || event.defaultPrevented) return;
     if (event.submitter?.name === "pick" || event.submitter?.name === "mark") return; // changes the form, saves nothing
     event.preventDefault();
     if (form.dataset.busy) return;
@@ -106,7 +112,7 @@
     } catch {
       // No room, or a private window: the network is the only way left.
       delete form.dataset.busy;
-      if (navigator.onLine) return form.submit();
+      if (navigator.onLine) return directly(form, event.submitter);
       return sign(words.noRoom, true);
     }
     navigator.vibrate?.(80);
@@ -116,7 +122,7 @@
     if (left && ["refused", "conflict"].includes(left.state) && !left.why) {
       // The server has something to say: it shows the form again, with the sentence at its field.
       await store.drop(left.turn);
-      return form.submit();
+      return directly(form, event.submitter);
     }
     await askForSync();
     location.assign(`${words.waitingPage}?kept=${item.id}`);

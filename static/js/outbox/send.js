@@ -40,6 +40,7 @@
     if ([404, 405, 410].includes(reply.status)) return { state: "refused", why: "gone" };
     if (reply.status === 413) return { state: "refused", why: "large" };
     if (reply.status === 400 || reply.status === 422) return { state: "refused", sentences: answer.sentences ?? [answer.sentence] };
+    if (reply.status === 500) return { skipped: true }; // it stumbles over this one: the others need not wait for it
     throw new Error(`answer ${reply.status}`);
   }
 

@@ -28,6 +28,12 @@ async function withPatience(request) {
   try { return await fetch(request, { signal: stop.signal }); } finally { clearTimeout(timer); }
 }
 
+// A page under its own address, without what was only said once in it.
+function keyOf(address) {
+  const url = new URL(address);
+  for (const name of ["kept", "waiting", "done"]) url.searchParams.delete(name);
+  return url.href;
+}
 const without = (address) => { const url = new URL(address); url.search = ""; url.hash = ""; return url.href; };
 
 // Says in the page itself that it is not fresh, and from when it is.
@@ -45,10 +51,10 @@ async function page(request) {
   try {
     const fresh = await withPatience(request);
     const html = fresh.headers.get("Content-Type")?.startsWith("text/html");
-    if (fresh.status === 200 && html && !fresh.redirected) await cache.put(request.url, fresh.clone());
+    if (fresh.status === 200 && html && !fresh.redirected) await cache.put(keyOf(request.url), fresh.clone());
     return fresh;
   } catch {
-    const found = await cache.match(request.url) ?? await cache.match(without(request.url)) ?? await cache.match(request.url, { ignoreSearch: true });
+    const found = await cache.match(keyOf(request.url)) ?? await cache.match(without(request.url)) ?? await cache.match(request.url, { ignoreSearch: true });
     return found ? asKept(found) : (await caches.match(noSignal)) ?? Response.error();
   }
 }
