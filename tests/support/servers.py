@@ -6,6 +6,7 @@ import socket
 import subprocess
 from collections.abc import Iterator
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 
@@ -18,9 +19,18 @@ def answers(port: int) -> bool:
         return probe.connect_ex(("127.0.0.1", port)) == 0
 
 
+@pytest.fixture
+def redis_server(redis_port: int) -> str:
+    """The address of an empty Redis: messages of another test would be carried out in this one."""
+    with socket.create_connection(("127.0.0.1", redis_port), timeout=10) as line:
+        line.sendall(b"FLUSHALL\r\n")
+        assert line.recv(64).startswith(b"+OK")
+    return f"redis://127.0.0.1:{redis_port}/0"
+
+
 @pytest.fixture(scope="session")
-def redis_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of a Redis that keeps nothing."""
+def redis_port(tmp_path_factory: pytest.TempPathFactory) -> Iterator[int]:
+    """The port of a Redis that keeps nothing."""
     program = shutil.which("redis-server")
     if not program:
         pytest.fail("redis-server is missing; install with:  sudo apt-get install -y redis-server")
@@ -29,33 +39,45 @@ def redis_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     process = subprocess.Popen(command, stdout=subprocess.DEVNULL)
     try:
         wait_for(lambda: answers(port), seconds=20, what="Redis answers")
-        yield f"redis://127.0.0.1:{port}/0"
+        yield port
     finally:
         process.terminate()
         process.wait(20)
 
 
+@pytest.fixture
+def postgres_server(postgres_cluster: str) -> str:
+    """The address of an empty PostgreSQL database of this test's own: another test's rows would be found in it."""
+    name = f"rinklog_{uuid4().hex}"
+    as_postgres([program_of("createdb"), "-h", "127.0.0.1", "-p", postgres_cluster, "-U", "rinklog", name])
+    return f"postgres://rinklog@127.0.0.1:{postgres_cluster}/{name}"
+
+
 @pytest.fixture(scope="session")
-def postgres_server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of a PostgreSQL database that is thrown away."""
-    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
-    if not found:
-        pytest.fail("postgresql is missing; install with:  sudo apt-get install -y postgresql")
+def postgres_cluster() -> Iterator[str]:
+    """The port of a PostgreSQL that is thrown away."""
     port, folder = free_port(), Path("/tmp") / f"rinklog-pg-{os.getpid()}"
     folder.mkdir(mode=0o700)
     if os.geteuid() == 0:
         shutil.chown(folder, "postgres", "postgres")
-    data, programs = folder / "data", found[-1].parent
-    as_postgres([programs / "initdb", "-D", data, "-U", "rinklog", "-A", "trust", "-E", "UTF8", "--no-sync"])
+    data = folder / "data"
+    as_postgres([program_of("initdb"), "-D", data, "-U", "rinklog", "-A", "trust", "-E", "UTF8", "--no-sync"])
     options = f"-p {port} -h 127.0.0.1 -k {folder} -c fsync=off"
-    as_postgres([programs / "pg_ctl", "-D", data, "-w", "-o", options, "-l", folder / "log", "start"])
+    as_postgres([program_of("pg_ctl"), "-D", data, "-w", "-o", options, "-l", folder / "log", "start"])
     pid = int((data / "postmaster.pid").read_text().split()[0])
     try:
-        as_postgres([programs / "createdb", "-h", "127.0.0.1", "-p", port, "-U", "rinklog", "rinklog"])
-        yield f"postgres://rinklog@127.0.0.1:{port}/rinklog"
+        yield str(port)
     finally:
         end(pid)
         shutil.rmtree(folder, ignore_errors=True)
+
+
+def program_of(name: str) -> Path:
+    """A program of the newest PostgreSQL here."""
+    found = sorted(Path("/usr/lib/postgresql").glob(f"*/bin/{name}"))
+    if not found:
+        pytest.fail("postgresql is missing; install with:  sudo apt-get install -y postgresql")
+    return found[-1]
 
 
 def as_postgres(command: list[object]) -> None:
