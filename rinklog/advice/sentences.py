@@ -101,7 +101,9 @@ SENTENCES: dict[str, Promise | str] = {
     ),
     "machines.person": _("It does not say that the ice bears: a person decides, after looking."),
     # wear
-    "wear.due": _("Pour the zones that wear separately: %(zones)s. By the rule, days between such pours: %(days)s."),
+    "wear.due": _(
+        "Pour the zones that wear separately: %(zones)s. By the rule, days between such pours: %(days)s."
+    ),
     "wear.last": _("The one that waited longest had water last %(at)s."),
     "wear.never": _("At least one of them has had no water of its own this season."),
     # hazards
