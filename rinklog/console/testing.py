@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
+MOST_AT_ONCE = 4  # processes; each may start a browser and servers of its own
 
 
 def _program(*names: str) -> Callable[[], bool]:
@@ -42,7 +43,13 @@ def run(arguments: Sequence[str]) -> int:
         if not arguments:
             return 1
         print("rinklog: going on with the tests asked for; those that need it will fail", file=sys.stderr)
-    return pytest(arguments)
+    return pytest(arguments or everything(os.cpu_count() or 1))
+
+
+def everything(cores: int) -> list[str]:
+    """The arguments to run every test, side by side where there are cores for it."""
+    at_once = min(cores, MOST_AT_ONCE)
+    return ["-n", str(at_once), "--dist", "worksteal"] if at_once > 1 else []
 
 
 def absent() -> list[str]:

@@ -58,7 +58,7 @@ class _Handler(BaseHTTPRequestHandler):
         if reply.headers.get("Content-Encoding") == "gzip":
             body = gzip.compress(body)
         self.send_response_only(reply.status)
-        # Said aloud: a client that would use the line again finds it closed, now and then, and counts that as a failed try.
+        # Said aloud: a client that uses the line again may find it closed, and counts that as a failed try.
         for name, value in {"Date": DATE, "Connection": "close", **reply.headers}.items():
             self.send_header(name, value)
         if reply.status != 304:
