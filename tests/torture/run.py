@@ -1,0 +1,174 @@
+"""One torture run from start to verdict: `python -m tests.torture --entries N …`, or `manage.py torture`."""
+
+import asyncio
+import contextlib
+import datetime as dt
+import tempfile
+import time
+from collections import Counter
+from dataclasses import dataclass
+from pathlib import Path
+
+from playwright.async_api import async_playwright
+
+from tests.torture.deeds import LOGINS, Deed, make_deeds
+from tests.torture.fates import AGAIN_S, Fates
+from tests.torture.ledger import Verdict, judge, known_before, photos_waiting
+from tests.torture.phone import Phone
+from tests.torture.proxy import Proxy
+from tests.torture.site import TorturedSite
+
+DEAD_EVERY_S, DEAD_FOR_S = (8.0, 25.0), (1.0, 6.0)
+PASSWORD = "thin coats freeze fast"  # the demo's, which everybody knows
+SETTLE_S = 600.0
+
+
+@dataclass(frozen=True)
+class Plan:
+    """How much of everything."""
+
+    entries: int
+    photos: int
+    phones: int
+    kills: int
+    seed: int
+    minutes: float
+
+
+@dataclass
+class Report:
+    """What happened, and what the site holds after it."""
+
+    plan: Plan
+    verdict: Verdict
+    fates: Counter[str]
+    phones: Counter[str]
+    kills: int
+    left: list[str]
+    waited_at_the_end: int
+    took_s: float
+
+    @property
+    def holds(self) -> bool:
+        """Whether nothing was lost, doubled or altered, and the run did what it promised."""
+        return self.verdict.faultless and not self.left and self.kills == self.plan.kills
+
+
+class Torture:
+    """The run itself."""
+
+    def __init__(self, plan: Plan, folder: Path) -> None:
+        self.plan, self.folder = plan, folder
+        self.fates = Fates(plan.seed)
+        self.site = TorturedSite(folder / "site")
+        self.written = 0
+        self.phones: list[Phone] = []
+
+    @property
+    def database(self) -> Path:
+        """The site's database file."""
+        return self.site.folder / "rinklog.sqlite3"
+
+    async def run(self) -> Report:
+        """Everything, and always an end of every process."""
+        began = time.monotonic()
+        upstream = await self.site.start("--demo")
+        proxy = Proxy(self.fates, self.site.certificate, self.site.key)
+        proxy.upstream = upstream
+        await proxy.start()
+        try:
+            async with async_playwright() as playwright:
+                before = known_before(self.database)
+                self.phones = [
+                    self._phone(playwright, number, proxy.port) for number in range(self.plan.phones)
+                ]
+                deeds = self._deeds()
+                await self._write_all(proxy, deeds)
+                waited = sum([len(await phone.waiting_safely()) for phone in self.phones])
+                left = await self._settle()
+                await asyncio.gather(*(phone.switch_off() for phone in self.phones))
+            await self.site.stop()
+            verdict = judge(self.database, self.site.folder / "media", deeds, before)
+        finally:
+            await proxy.stop()
+            await self.site.stop()
+        tallies = sum((phone.tally for phone in self.phones), Counter[str]())
+        return Report(
+            self.plan,
+            verdict,
+            self.fates.counted,
+            tallies,
+            self.site.kills,
+            left,
+            waited,
+            time.monotonic() - began,
+        )
+
+    def _phone(self, playwright: object, number: int, port: int) -> Phone:
+        base = f"https://localhost:{port}"
+        profile = self.folder / f"phone-{number}"
+        return Phone(playwright, LOGINS[number], PASSWORD, base, self.site.pin(), profile, self.plan.seed)  # type: ignore[arg-type]
+
+    def _deeds(self) -> list[Deed]:
+        plan = self.plan
+        return make_deeds(
+            entries=plan.entries, photos=plan.photos, phones=plan.phones, seed=plan.seed,
+            now=dt.datetime.now(dt.UTC), folder=self.folder,
+        )  # fmt: skip
+
+    async def _write_all(self, proxy: Proxy, deeds: list[Deed]) -> None:
+        """Sign in in calm; then the storm, until everything is written."""
+        for phone in self.phones:
+            await phone.switch_on()
+            await phone.sign_in()
+        self.fates.storm = True
+        weather = asyncio.create_task(self._weather(proxy))
+        killer = asyncio.create_task(self._kill_at_times(proxy))
+        await asyncio.gather(*(self._hand(phone, deeds) for phone in self.phones))
+        await killer
+        weather.cancel()
+        proxy.dead = self.fates.storm = False
+
+    async def _hand(self, phone: Phone, deeds: list[Deed]) -> None:
+        for deed in deeds:
+            if deed.login == phone.login:
+                await phone.write(deed)
+                self.written += 1
+
+    async def _weather(self, proxy: Proxy) -> None:
+        """Dead spots: for seconds nothing gets through."""
+        while True:
+            await asyncio.sleep(self.fates.between(DEAD_EVERY_S))
+            proxy.dead = True
+            await asyncio.sleep(self.fates.between(DEAD_FOR_S))
+            proxy.dead = False
+
+    async def _kill_at_times(self, proxy: Proxy) -> None:
+        """Kill the site at even steps of the work, and start it again a moment later."""
+        for kill in range(1, self.plan.kills + 1):
+            while self.written < kill * self.plan.entries // (self.plan.kills + 1):
+                await asyncio.sleep(0.1)
+            await self.site.kill()
+            await asyncio.sleep(self.fates.between((0.2, 3.0)))
+            proxy.upstream = await self.site.start()
+
+    async def _settle(self) -> list[str]:
+        """In calm: let every phone send what waits, late copies arrive, and the worker prepare the photos."""
+        left: list[str] = []
+        until = time.monotonic() + SETTLE_S
+        for phone in self.phones:
+            while not await phone.empty() and time.monotonic() < until:
+                pass
+            with contextlib.suppress(Exception):
+                left += [f"{phone.login}: {item}" for item in await phone.waiting()]
+        await asyncio.sleep(AGAIN_S[1] + 1)
+        while photos_waiting(self.database) and time.monotonic() < until:
+            await asyncio.sleep(0.5)
+        return left
+
+
+async def torture(plan: Plan) -> Report:
+    """Run within the minutes allowed, in a folder that is thrown away."""
+    with tempfile.TemporaryDirectory(prefix="rinklog-torture-", ignore_cleanup_errors=True) as folder:
+        async with asyncio.timeout(plan.minutes * 60):
+            return await Torture(plan, Path(folder)).run()
