@@ -19,7 +19,7 @@ VENV = ROOT / ".venv"
 OLDEST = (3, 11)
 RUNTIME = "requirements.txt"
 TESTS = "tests/requirements.txt"
-COMMANDS_WITH_TESTS = ("test", "bench")
+COMMANDS_WITH_TESTS = ("test", "bench", "torture")
 # There while pip works: an environment found with it was left half-made, by a kill or a full disk.
 UNFINISHED = VENV / "rinklog-unfinished"
 _VERSION = "# on Python {}.{}".format(*sys.version_info[:2]).encode()

@@ -7,7 +7,11 @@ from importlib import import_module
 # These compute and print; Django would only make them slow to start.
 PURE = {"compute": "rinklog.calculators.cli", "simulate": "rinklog.simulate.cli"}
 # These start processes that set Django up in folders of their own.
-WORKSHOP = {"test": "rinklog.console.testing", "bench": "rinklog.console.bench"}
+WORKSHOP = {
+    "test": "rinklog.console.testing",
+    "bench": "rinklog.console.bench",
+    "torture": "rinklog.console.torture",
+}
 
 
 def enter(argv: list[str]) -> int:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Q, QuerySet, Subquery
+from django.db.models import Count, Q, QuerySet, Subquery
 
 from rinklog.rink.machine_rule import MachineRule
 from rinklog.rink.models import BucketTest, ChosenRule, Grid, PhaseChange, Rink, Season, Zone
@@ -44,6 +44,12 @@ def seasons(rink: Rink) -> QuerySet[Season]:
 def zones(grid: Grid) -> list[Zone]:
     """The zones of a grid, row by row."""
     return list(Zone.objects.filter(grid=grid).order_by("row", "column"))
+
+
+def grid_holding(rink: Rink, zone_ids: set[int]) -> Grid | None:
+    """The grid of this rink that holds all of these zones; None when no single one does."""
+    held = Grid.objects.filter(rink=rink, zones__id__in=zone_ids).annotate(found=Count("zones"))
+    return held.filter(found=len(zone_ids)).first()
 
 
 def rules(rink: Rink) -> list[RuleInForce]:

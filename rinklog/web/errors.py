@@ -1,5 +1,7 @@
 """Pages for what went wrong: one sentence each, and a way on."""
 
+from django.conf import settings
+from django.core.exceptions import RequestDataTooBig
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.translation import gettext as _
@@ -11,7 +13,12 @@ def page(request: HttpRequest, status: int, sentence: str) -> HttpResponse:
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
-    """400."""
+    """400; or 413 with a limit to go by, for what is too much at once."""
+    if isinstance(exception, RequestDataTooBig):
+        most = settings.DATA_UPLOAD_MAX_MEMORY_SIZE // 2**20
+        return page(
+            request, 413, _("This is more than %(most)d MB of text; send less at once.") % {"most": most}
+        )
     return page(request, 400, _("This request could not be read."))
 
 

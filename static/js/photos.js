@@ -34,13 +34,25 @@ function line(list, name) {
   };
 }
 
-// Kept on this phone first, where that can be done: a closed tab must not lose it.
-async function keepAndSend(box, body, say, list) {
-  const { keep, words, askForSync } = self.outboxForms;
+// Read at once: the file can be gone from the phone a moment later.
+async function readInto(body, file) {
+  body.set("photo", new File([await file.arrayBuffer()], file.name, { type: file.type }), file.name);
+}
+
+// Kept on this phone first, where that can be done, and before any other is sent: a closed tab must not lose it.
+async function keepOne(box, body, say, list) {
+  if (!self.outboxForms) return false;
+  const { keep, words } = self.outboxForms;
   const fields = [...body].filter(([name]) => name !== "csrfmiddlewaretoken").map(([name, value]) => value instanceof File ? [name, value, value.name] : [name, value]);
-  const id = body.get("id");
-  await keep({ id, url: box.dataset.post, fields, who: words.person, rink: words.rink, title: list.dataset.title, summary: body.get("photo").name, madeAt: Date.now(), state: "waiting" });
-  await self.outboxSend.drain().catch(askForSync);
+  try {
+    await keep({ id: body.get("id"), url: box.dataset.post, fields, who: words.person, rink: words.rink, title: list.dataset.title, summary: body.get("photo").name, madeAt: Date.now(), state: "waiting" });
+  } catch { return false; /* nothing can be kept here: send it or say so */ }
+  say(list.dataset.waits, false);
+  return true;
+}
+
+async function sendKept(id, say, list) {
+  await self.outboxSend.drain().catch(self.outboxForms.askForSync);
   const left = await self.outboxStore.byId(id);
   if (!left) return say(list.dataset.sent, false);
   if (left.state !== "refused") return say(list.dataset.waits, false);
@@ -50,9 +62,6 @@ async function keepAndSend(box, body, say, list) {
 
 async function post(box, form, body, say, list) {
   say(list.dataset.sending, false);
-  if (self.outboxForms) {
-    try { return await keepAndSend(box, body, say, list); } catch { /* nothing can be kept here: send it or say so */ }
-  }
   try {
     const reply = await fetch(box.dataset.post, { method: "POST", body, headers: { Accept: "application/json" } });
     if (reply.ok) return say(list.dataset.sent, false);
@@ -84,10 +93,14 @@ document.addEventListener("change", (event) => {
     body.set("subject", box.dataset.subject);
     body.set("subject_id", box.dataset.subjectId);
     body.set("moment", form.elements.moment?.value ?? "");
-    body.set("photo", file, file.name);
     const say = line(list, file.name);
     say(list.dataset.sending, false);
-    turn = turn.then(() => post(box, form, body, say, list));
+    const kept = readInto(body, file).then(() => keepOne(box, body, say, list));
+    form.photosKept = Promise.allSettled([form.photosKept, kept]);
+    turn = Promise.allSettled([turn, kept]).then(([, { status, value }]) => {
+      if (status === "rejected") return say(list.dataset.unreadable, true);
+      return value ? sendKept(body.get("id"), say, list) : post(box, form, body, say, list);
+    });
     track(form, turn);
   }
   event.target.value = ""; // it is on its way; the form must not send it again

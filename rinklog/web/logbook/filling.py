@@ -7,7 +7,7 @@ from django.http import QueryDict
 from rinklog.crew.models import Person
 from rinklog.crew.queries import crew_of
 from rinklog.rink.models import Grid
-from rinklog.rink.queries import latest_flow_ls, zones
+from rinklog.rink.queries import grid_holding, latest_flow_ls, zones
 from rinklog.web.access import At, found
 from rinklog.web.logbook.asked import asked_for
 from rinklog.web.logbook.forms import FORMS, WorkForm
@@ -42,7 +42,13 @@ def amending_form(at: At, entry: Entry) -> WorkForm:
 
 def posted_form(at: At, kind: str, post: QueryDict, amends: Entry | None = None) -> WorkForm:
     """The form as it was sent."""
-    return form_class_of(kind)(post, **surroundings(at, kind, amends))
+    around = surroundings(at, kind, amends)
+    picked = {int(zone) for zone in post.getlist("zones") if zone.isdigit()}
+    elsewhere = amends is None and picked - {zone.id for zone in around["zones"]}
+    # It waited on a phone while a new season began: it belongs to the grid on which it was written.
+    if elsewhere and (grid := grid_holding(at.rink, picked)):
+        around |= {"grid": grid, "zones": zones(grid)}
+    return form_class_of(kind)(post, **around)
 
 
 def half_done_form(at: At, kind: str, post: QueryDict, amends: Entry | None = None) -> WorkForm:

@@ -50,6 +50,8 @@ def answer(request: HttpRequest, made: Ready, reading: Reading) -> HttpResponseB
         "Cache-Control": CACHE,
         "Content-Language": reading.language,
         "Vary": "Accept-Language, Accept-Encoding",
+        # RFC 6596: one address for all languages and units. Absolute, so it cannot stand in the kept page itself.
+        "Link": f'<{request.build_absolute_uri(request.path)}>; rel="canonical"',
     }
     if packed:
         headers["Content-Encoding"] = "gzip"

@@ -4,9 +4,22 @@
 (function () {
   const store = self.outboxStore, send = self.outboxSend;
   const words = document.querySelector("[data-outbox-words]")?.dataset;
-  if (!words || !("indexedDB" in window)) return;
+  if (!words) return;
+  if (!("indexedDB" in window)) return nothingIsKept();
   const keptFrom = document.documentElement.dataset.kept; // set by the service worker in a page that is not fresh
   const WAIT_MS = 8_000;
+
+  // A private window, perhaps: said before anybody types. What is sent at once still goes.
+  function nothingIsKept() {
+    if (document.querySelector("form[data-outbox]")) sign(words.noStore, true);
+  }
+
+  // Room for a photo or two, or it is said before anybody types.
+  const LITTLE_ROOM_BYTES = 40_000_000;
+  async function lookForRoom() {
+    const { quota, usage } = await navigator.storage?.estimate?.() ?? {};
+    if (quota - usage < LITTLE_ROOM_BYTES && document.querySelector("form[data-outbox]")) sign(words.littleRoom, true);
+  }
 
   // A version 4 UUID; crypto.randomUUID is missing on plain HTTP.
   function newId() {
@@ -71,11 +84,19 @@
     };
   }
 
-  // The same id waits already: a second tap, or the item that this form changes.
-  async function keep(item) {
+  const typedIn = (item) => JSON.stringify(item.fields.filter(([name, value]) => name !== "sent" && !(value instanceof Blob)));
+
+  // The same id waits already: the item that this form changes, or a second tap. Anything else that comes under it (the
+  // form of a doubled tab, or gone back to) is another piece of work and must not take the first one's place.
+  async function keep(item, changes) {
     const there = await store.byId(item.id);
-    if (there) await store.change({ ...item, turn: there.turn, madeAt: there.madeAt });
-    else await store.keep(item);
+    if (!there) await store.keep(item);
+    else if (changes === item.id) await store.change({ ...item, turn: there.turn, madeAt: there.madeAt });
+    else if (typedIn(there) !== typedIn(item)) {
+      item.id = newId();
+      for (const field of item.fields) if (field[0] === "id") field[1] = item.id;
+      await store.keep(item);
+    }
   }
 
   const soon = (promise) => Promise.race([promise.catch(() => null), new Promise((resolve) => setTimeout(resolve, WAIT_MS, null))]);
@@ -108,7 +129,8 @@
     form.dataset.busy = "1";
     const item = itemOf(form, event.submitter);
     try {
-      await keep(item);
+      await keep(item, form.dataset.changes);
+      await soon(Promise.resolve(form.photosKept));
     } catch {
       // No room, or a private window: the network is the only way left.
       delete form.dataset.busy;
@@ -116,6 +138,7 @@
       return sign(words.noRoom, true);
     }
     navigator.vibrate?.(80);
+    navigator.storage?.persist?.().catch(() => null); // what waits must not be thrown away to make room for other sites
     await soon(send.drain());
     const [left, sent] = [await store.byId(item.id), await store.sentAs(item.id)];
     if (sent) return location.assign(sent.at || location.pathname);
@@ -147,6 +170,7 @@
       }
     }
     delete form.dataset.filledHere;
+    form.dataset.changes = id;
   }
 
   async function countWaiting() {
@@ -169,6 +193,8 @@
   }
 
   async function start() {
+    try { await store.all(); } catch { return nothingIsKept(); }
+    lookForRoom().catch(() => null);
     await refill();
     const items = await countWaiting();
     document.dispatchEvent(new CustomEvent("outbox:items", { detail: items }));

@@ -22,7 +22,7 @@
 
   function stateOf(item) {
     if (item.who && item.who !== words.person) return say.others;
-    if (item.state === "refused") return item.why === "gone" ? say.gone : item.why === "large" ? say.large : (item.sentences ?? []).join(" ") || say.refused;
+    if (item.state === "refused") return item.why === "gone" ? say.gone : item.why === "large" ? say.large : item.why === "unreadable" ? say.unreadable : (item.sentences ?? []).join(" ") || say.refused;
     if (item.state === "conflict") return say.conflict;
     if (item.state === "clock") return say.clock.replace("{hours}", (item.skewMs / 3_600_000).toFixed(1));
     if (item.state === "withdrawn") return say.withdrawn;

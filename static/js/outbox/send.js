@@ -22,7 +22,7 @@
     const body = new FormData();
     for (const [name, value, file] of item.fields) file === undefined ? body.append(name, value) : body.append(name, value, file);
     if (item.fields.some(([name]) => name === "sent")) body.set("sent", new Date().toISOString());
-    if (item.saidAt && Date.now() - item.madeAt > LATE_MS) body.set("at", item.saidAt);
+    if (item.saidAt && Math.abs(Date.now() - item.madeAt) > LATE_MS) body.set("at", item.saidAt);
     return body;
   }
 
@@ -48,11 +48,17 @@
   const ASK_ABOVE_MS = 10 * 60_000;
   const clockIsOff = (item, skewMs) => item.filledHere && !item.clockSeen && Math.abs(skewMs) > ASK_ABOVE_MS;
 
+  // A picture that the phone has lost can never be sent: said once, instead of failing like a missing signal for ever.
+  async function readable(item) {
+    try { await Promise.all(item.fields.map(([, value]) => value instanceof Blob ? value.slice(0, 1).arrayBuffer() : null)); return true; } catch { return false; }
+  }
+
   async function one(item, session) {
     if (!store.wellFormed(item)) { await store.setAside(item); return {}; }
     if (item.who && item.who !== session.person) return { skipped: true };
     if (STUCK.includes(item.state)) return { skipped: true };
     if (clockIsOff(item, session.skewMs)) { await store.change({ ...item, state: "clock", skewMs: session.skewMs }); return {}; }
+    if (heavy(item) && !await readable(item)) { await store.change({ ...item, state: "refused", why: "unreadable" }); return {}; }
     const became = await post(item, session.token);
     if (became.done) await store.sent(item, became.at);
     else if (became.state) await store.change({ ...item, ...became });

@@ -30,7 +30,7 @@
     const form = event.target, ask = form.matches?.("form[data-sign-out]") && !form.dataset.asked;
     if (!ask) return;
     event.preventDefault();
-    form.dataset.asked = "1";
+    form.dataset.asked = "1"; // asked once a form: the second tap signs out
     store.all().catch(() => []).then((items) => {
       if (!items.length) return form.submit();
       const sign = document.createElement("p");

@@ -52,7 +52,14 @@ class WorkForm(forms.Form):
 
     id = forms.UUIDField(widget=forms.HiddenInput)
     sent = forms.CharField(widget=forms.HiddenInput, required=False)
-    zones = forms.TypedMultipleChoiceField(coerce=int, required=False, label=lazy("Zones"))
+    zones = forms.TypedMultipleChoiceField(
+        coerce=int,
+        required=False,
+        label=lazy("Zones"),
+        error_messages={
+            "invalid_choice": lazy("Zone “%(value)s” is not on this season's grid; pick the zones again.")
+        },
+    )
     started = LocalTimeField(label=lazy("Started"))
     ended = LocalTimeField(label=lazy("Ended"), required=False)
     note = forms.CharField(
