@@ -28,6 +28,7 @@ ROOMS = (
     "weather_in",
     "logbook",
     "offline",
+    "signs",
 )
 
 on_a_rink = [path("", include(f"rinklog.web.{room}.urls")) for room in ROOMS]
@@ -38,5 +39,6 @@ urlpatterns = [
     path("shared/", include("rinklog.web.reports.shared_urls")),
     path("p/<slug:slug>/", include("rinklog.web.public.urls")),
     path("", include("rinklog.web.offline.site_urls")),
+    path("", include("rinklog.web.signs.site_urls")),
     path("r/<slug:slug>/", include(on_a_rink)),
 ]

@@ -193,3 +193,36 @@ class BucketTest(models.Model):
     def flow_ls(self) -> float:
         """Flow [l/s]."""
         return self.water_m3 * 1000 / self.seconds
+
+
+class Sign(models.Model):
+    """A sign on the spot with a short code: a zone, a board post, a hose or a cone. It is retired, never deleted."""
+
+    class Kind(models.TextChoices):
+        ZONE = "zone", _("Zones")
+        POST = "post", _("Board posts")
+        HOSE = "hose", _("Hoses")
+        CONE = "cone", _("Cones")
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    rink = models.ForeignKey(Rink, on_delete=models.CASCADE, related_name="signs")
+    code = models.CharField(max_length=12, unique=True)
+    kind = models.CharField(max_length=4, choices=Kind.choices)
+    # What stands on it: a zone's name, a side and a letter or number, a hose's name, a cone's number.
+    place = models.CharField(max_length=60)
+    # The grid it was made for: on another one the same letters are another place.
+    rows = models.PositiveSmallIntegerField(null=True, blank=True)
+    columns = models.PositiveSmallIntegerField(null=True, blank=True)
+    made_at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    retired_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["rink", "kind", "place"], condition=Q(retired_at=None), name="one_sign_a_place"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.kind} {self.place}"

@@ -37,7 +37,8 @@ from rinklog.records.models import PublicPage, Record
 from rinklog.reports import queries as reports
 from rinklog.reports.models import SharedLink
 from rinklog.rink import queries as rink
-from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season
+from rinklog.rink import sign_queries as signs
+from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season, Sign
 from rinklog.telling import queries as telling
 from rinklog.telling.models import Message
 from rinklog.upkeep import queries as upkeep
@@ -138,6 +139,10 @@ class At:
     def bucket_test(self, id: UUID) -> BucketTest:
         """A bucket test of this rink, or 404."""
         return found(rink.bucket_test(self.rink, id))
+
+    def sign(self, id: UUID) -> Sign:
+        """A sign of this rink, retired or not, or 404."""
+        return found(signs.sign(self.rink, id))
 
     def member(self, id: UUID) -> Membership:
         """A standing member of this rink's crew by the person's id, or 404."""
@@ -285,6 +290,12 @@ def public_rink(slug: str) -> PublicAt:
     """The rink whose page the keeper shows to anybody, without any person; else 404."""
     page = found(records.public_page(slug))
     return PublicAt(rink=page.rink, listed=page.shown == PublicPage.Shown.LISTED, now=timezone.now())
+
+
+def sign_for(person: Person, code: str) -> Sign | None:
+    """The sign with a code when it hangs at a rink whose crew the person is on; else None, as if there were none."""
+    sign = signs.sign_of_code(code)
+    return sign if sign and crew.membership(person, sign.rink.slug) else None
 
 
 def sign_in_first(request: HttpRequest) -> HttpResponse:

@@ -281,3 +281,20 @@ class Repair(models.Model):
 
     def __str__(self) -> str:
         return f"{self.root_id} {self.hazard_id}"
+
+
+class ConeStand(models.Model):
+    """A cone with a number on it was put at a hazard. It stands there until the hazard's cone is taken in."""
+
+    id = models.UUIDField(primary_key=True, editable=False)
+    hazard = models.ForeignKey(Hazard, on_delete=models.PROTECT, related_name="cones")
+    number = models.PositiveSmallIntegerField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    recorded_at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["-at", "-recorded_at"]
+
+    def __str__(self) -> str:
+        return f"cone {self.number}"

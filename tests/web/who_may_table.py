@@ -39,6 +39,7 @@ from tests.support.shifts import (
     a_team,
     allow,
 )
+from tests.support.signs import a_sign, free_cone
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -157,6 +158,7 @@ LOGBOOK = {
     "log": Row(Right.SEE),
     "record": Row(Right.LOG, lambda cast: {"kind": "flood"}),
     "flood-coat": Row(Right.LOG),
+    "paper-log": Row(Right.LOG),
     "entry": Row(Right.SEE, lambda cast: {"id": cast.flood().id}),
     "amend": Row(Right.LOG, lambda cast: {"id": cast.flood().id}),
     "withdraw": Row(Right.LOG, lambda cast: {"id": cast.flood().id}),
@@ -284,6 +286,16 @@ SETUP = {
     "rule": Row(Right.KEEP, lambda cast: {"key": "least_crew"}),
     "rule-default": Row(Right.KEEP, lambda cast: {"key": "least_crew"}, get=405),
 }
+SIGNS = {
+    # Whose rink it is decides: tests/web/test_signs.py.
+    "scan": Row(SIGNED_IN, lambda cast: {"code": "QQQQQQ"}, get=404),
+    "signs": Row(Right.KEEP),
+    "sign-sheets": Row(Right.KEEP, get=422),
+    "sign-drawing": Row(Right.KEEP, lambda cast: {"id": a_sign(cast).id}),
+    "sign-retire": Row(Right.KEEP, lambda cast: {"id": a_sign(cast).id}, get=405),
+    "spot": Row(Right.SEE, lambda cast: {"id": a_sign(cast).id}),
+    "cone": Row(Right.SEE, lambda cast: {"number": free_cone(cast)}),
+}
 CREW = {
     "crew": Row(Right.RUN_CREW),
     "invite": Row(Right.RUN_CREW),
@@ -360,6 +372,6 @@ ROOMS = (
         CREW,
     ),
     ICE,
-    *(PLAN, WEATHER_IN, OFFLINE, WEATHER_PAGE),
+    *(PLAN, WEATHER_IN, OFFLINE, WEATHER_PAGE, SIGNS),
 )
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

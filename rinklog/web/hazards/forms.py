@@ -4,11 +4,13 @@ from typing import Any
 from uuid import uuid4
 
 from django import forms
+from django.http import QueryDict
 from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.rink.models import Zone
 from rinklog.web.access import At
-from rinklog.web.fields import LocalTimeField, QuantityField, sent_moment
+from rinklog.web.fields import LocalTimeField, QuantityField, say_range, sent_moment
+from rinklog.work.cones import HIGHEST
 from rinklog.work.hazards import HazardContent
 from rinklog.work.models import Hazard
 
@@ -25,6 +27,21 @@ WINDS = {
 }
 
 
+def cone_number() -> forms.IntegerField:
+    """The number painted on a cone, if it has one."""
+    field = forms.IntegerField(
+        label=lazy("Number on the cone"), required=False, min_value=1, max_value=HIGHEST
+    )
+    say_range(field)
+    return field
+
+
+def cone_in(query: QueryDict) -> int | None:
+    """The numbered cone that a scanned sign brings along, or None."""
+    asked = str(query.get("cone", ""))
+    return int(asked) if asked.isdecimal() and 1 <= int(asked) <= HIGHEST else None
+
+
 class HazardForm(forms.Form):
     """Where, what, how bad, cone or not: everything else has a default."""
 
@@ -36,6 +53,7 @@ class HazardForm(forms.Form):
     kind = forms.ChoiceField(choices=Hazard.Kind.choices, label=lazy("What is it?"))
     severity = forms.ChoiceField(choices=Hazard.Severity.choices, label=lazy("How bad?"))
     cone_out = forms.BooleanField(required=False, label=lazy("A cone is out"))
+    cone_number = cone_number()
     drift_depth = QuantityField(
         label=lazy("Depth of the drift"), quantity="depth", lowest=0.001, highest=10, required=False
     )
@@ -66,7 +84,7 @@ class HazardForm(forms.Form):
             x_m=data["x_m"],
             y_m=data["y_m"],
             zone_ids=tuple(data["zones"]),
-            cone_out=data["cone_out"],
+            cone_out=data["cone_out"] or data["cone_number"] is not None,
             note=data["note"],
             drift_depth_m=data["drift_depth"] if drift else None,
             wind_from_deg=float(data["wind_from"]) if drift and data["wind_from"] else None,
@@ -78,10 +96,15 @@ class HazardForm(forms.Form):
         return sent_moment(self.cleaned_data.get("sent"))
 
     @classmethod
-    def defaults(cls, at: At, kind: str) -> dict[str, Any]:
-        """Smart defaults: now, the kind this person put up last, the middle severity."""
+    def defaults(cls, at: At, kind: str, query: QueryDict) -> dict[str, Any]:
+        """Smart defaults: now, the kind this person put up last, the middle severity; a sign's place and cone win."""
         now = at.now.replace(second=0, microsecond=0)
-        return {"id": uuid4(), "found": now, "kind": kind, "severity": Hazard.Severity.TRIP}
+        start: dict[str, Any] = {"id": uuid4(), "found": now, "kind": kind, "severity": Hazard.Severity.TRIP}
+        if query.get("kind") in Hazard.Kind.values:
+            start["kind"] = str(query["kind"])
+        if number := cone_in(query):
+            start |= {"cone_out": True, "cone_number": number}
+        return start | {"zones": [int(zone) for zone in query.getlist("zones") if zone.isdecimal()]}
 
 
 SAYABLE = (
@@ -103,6 +126,7 @@ class SayForm(forms.Form):
         label=lazy("Cone"),
         choices=[("", lazy("as it was")), ("out", lazy("is out now")), ("in", lazy("is taken in"))],
     )
+    cone_number = cone_number()
     said_at = LocalTimeField(label=lazy("When"), required=False)
     note = forms.CharField(label=lazy("Note"), required=False, max_length=400)
 
@@ -112,5 +136,7 @@ class SayForm(forms.Form):
 
     @property
     def cone_out(self) -> bool | None:
-        """Whether the cone is out now; None leaves it as it was."""
+        """Whether the cone is out now; None leaves it as it was. A number says that one stands there."""
+        if self.cleaned_data["cone_number"] is not None and not self.cleaned_data["cone"]:
+            return True
         return {"out": True, "in": False}.get(self.cleaned_data["cone"])

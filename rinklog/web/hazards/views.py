@@ -2,8 +2,9 @@
 
 import datetime as dt
 from typing import Any
-from uuid import UUID, uuid4
+from uuid import UUID, uuid4, uuid5
 
+from django import forms
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
@@ -14,7 +15,7 @@ from django.views.decorators.http import require_POST, require_safe
 from rinklog.crew.rights import Right
 from rinklog.rink.queries import zones
 from rinklog.web.access import At, on_rink
-from rinklog.web.hazards.forms import SAYABLE, WINDS, HazardForm, SayForm
+from rinklog.web.hazards.forms import SAYABLE, WINDS, HazardForm, SayForm, cone_in
 from rinklog.web.hazards.pairs import pairs
 from rinklog.web.photos.intake import take_all
 from rinklog.web.photos.strip import empty_strip, strip
@@ -23,6 +24,7 @@ from rinklog.web.rinkmap.drawing import draw, from_the_top
 from rinklog.web.rinkmap.marks import CODES, codes, marks
 from rinklog.work import hazard_queries as queries
 from rinklog.work import hazards as services
+from rinklog.work.cones import cone_of, put_cone
 from rinklog.work.errors import Conflict, Refused
 from rinklog.work.kinds import KINDS
 from rinklog.work.models import Hazard
@@ -61,7 +63,7 @@ def put_up(request: HttpRequest, at: At) -> HttpResponse:
     """Show and take the form of a hazard marker."""
     grid_zones = zones(at.season.grid)
     if request.method != "POST":
-        initial = HazardForm.defaults(at, queries.last_kind(at.rink, at.person))
+        initial = HazardForm.defaults(at, queries.last_kind(at.rink, at.person), request.GET)
         return form_page(request, at, HazardForm(initial=initial, at=at, zones=grid_zones))
     form = HazardForm(request.POST, at=at, zones=grid_zones)
     if not form.is_valid():
@@ -82,7 +84,7 @@ def put_up(request: HttpRequest, at: At) -> HttpResponse:
 def save(form: HazardForm, at: At) -> services.RecordedHazard:
     """Record what a valid form holds."""
     content = form.content()
-    return services.record_hazard(
+    saved = services.record_hazard(
         id=form.cleaned_data["id"],
         rink=at.rink,
         content=content,
@@ -91,6 +93,15 @@ def save(form: HazardForm, at: At) -> services.RecordedHazard:
         local_day=content.found_at.astimezone(at.zone).date(),
         sent_at=form.sent_at,
     )
+    note_cone(at, form, saved.hazard, content.found_at)
+    return saved
+
+
+def note_cone(at: At, form: forms.Form, shown: Hazard, when: dt.datetime) -> None:
+    """Keep which numbered cone stands there, once a form."""
+    data = form.cleaned_data
+    if number := data.get("cone_number"):
+        put_cone(id=uuid5(data["id"], "cone"), hazard=shown, number=number, at=when, by=at.person, now=at.now)
 
 
 def form_page(request: HttpRequest, at: At, form: HazardForm, status: int = 200, **more: Any) -> HttpResponse:
@@ -136,7 +147,9 @@ def hazard_page(
         "wind_from": wind_words(shown.wind_from_deg),
         "events": events,
         "undoable": {event.id for event in events if may_undo(event, at)},
-        "say": say_form or SayForm(initial={"id": uuid4()}, at=at),
+        "say": say_form or SayForm(initial={"id": uuid4(), "cone_number": cone_in(request.GET)}, at=at),
+        "asked_cone": cone_in(request.GET),
+        "cone_number": cone_of(shown),
         "sayable": [(key, words) for key, words in SAYABLE if key != shown.state],
         "repairs": pairs(at, shown),
         "strip": strip(at, "hazard", shown.id),
@@ -184,6 +197,7 @@ def say(request: HttpRequest, at: At, id: UUID) -> HttpResponse:
             by=at.person,
             now=at.now,
         )
+        note_cone(at, form, shown, data["said_at"] or at.now)
     except Refused as refused:
         form.add_error("said_at" if refused.field == "at" else None, str(refused.sentence))
         return hazard_page(request, at, shown, form, status=422)

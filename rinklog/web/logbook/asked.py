@@ -9,6 +9,7 @@ from django.http import QueryDict
 from rinklog.advice import queries as advice
 from rinklog.advice.items import Window
 from rinklog.rink.queries import zones
+from rinklog.rink.sign_queries import flow_of_hose
 from rinklog.web.access import At
 from rinklog.work.kinds import KINDS
 from rinklog.work.kinds.base import Choice
@@ -19,11 +20,14 @@ NEAR = dt.timedelta(
 
 
 def asked_for(at: At, kind: str, query: QueryDict) -> dict[str, Any]:
-    """First values for a form: ?zones=, ?method=, and for a flood ?window= of the advice. Nonsense is left out."""
+    """First values for a form: ?zones=, ?method=, for a flood ?window= of the advice or ?hose=. Nonsense is left out."""
     asked: dict[str, Any] = {}
     if "window" in query and kind == "flood":
         window = advice.window(at.rink, str(query["window"]), at.now)
         asked |= _of_window(at, window) if window else {}
+    if "hose" in query and kind == "flood":
+        flow = flow_of_hose(at.rink, str(query["hose"]))
+        asked |= {"by": "minutes", "hose_flow_ls": flow} if flow else {}
     picked = {int(one) for one in query.getlist("zones") if one.isdigit()}
     if on_grid := [zone.id for zone in zones(at.season.grid) if zone.id in picked]:
         asked["zones"] = on_grid

@@ -2,10 +2,11 @@
 
 from django.urls import path
 
-from rinklog.web.logbook import entry_views, log_views, views
+from rinklog.web.logbook import entry_views, log_views, paper, views
 
 urlpatterns = [
     path("log/", log_views.log, name="log"),
+    path("log/paper.pdf", paper.paper, name="paper-log"),
     path("log/flood/coat/", views.coat, name="flood-coat"),
     path("log/<str:kind>/", views.record, name="record"),
     path("entry/<uuid:id>/", entry_views.entry, name="entry"),
