@@ -10,7 +10,6 @@ from typing import Any
 
 import dj_database_url
 from django.core.exceptions import ImproperlyConfigured
-from django.utils.translation import gettext_lazy as _
 
 from rinklog.mail_server import mail_settings
 from rinklog.site_key import secret_key
@@ -83,10 +82,10 @@ MIDDLEWARE = [
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "rinklog.web.middleware.RenewSession",
-    "rinklog.web.middleware.PersonLocale",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "rinklog.web.middleware.PersonLocale",
     "rinklog.web.middleware.PersonUnits",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
@@ -180,7 +179,8 @@ CONTENT_SECURITY_POLICY = {
 }
 
 LANGUAGE_CODE = "en"
-LANGUAGES = [("en", _("English"))]
+# Each by its own name: whoever looks for theirs may not read the one that is shown.
+LANGUAGES = [("en", "English"), ("fr", "Français"), ("nb", "Norsk bokmål")]
 LOCALE_PATHS = [BASE_DIR / "rinklog" / "locale"]
 USE_I18N = True
 USE_TZ = True

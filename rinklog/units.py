@@ -84,8 +84,8 @@ _ALL = (
     _unit("mm", "length", MILLI, "mm|millimetre|millimetres|millimeter|millimeters"),
     _unit("cm", "length", 10 * MILLI, "cm|centimetre|centimetres|centimeter|centimeters"),
     _unit("m", "length", ONE, "m|metre|metres|meter|meters", 2),
-    _unit("in", "length", INCH_M, "in|inch|inches|\"|″|”|''", 2),
-    _unit("ft", "length", FOOT_M, "ft|foot|feet|'|′|’"),
+    _unit("in", "length", INCH_M, "in|inch|inches|po|pouce|pouces|tomme|tommer|\"|″|”|''", 2),
+    _unit("ft", "length", FOOT_M, "ft|foot|feet|pi|pied|pieds|fot|'|′|’"),
     _unit("l", "volume", MILLI, "l|litre|litres|liter|liters", 0),
     _unit("m3", "volume", ONE, "m3|m³|m^3", 2, symbol="m³"),
     _unit("gal_us", "volume", GALLON_US_M3, _US_GALLON, 0, symbol="gal"),
@@ -94,7 +94,7 @@ _ALL = (
     _unit("F", "temperature", Fraction(5, 9), "f|°f|ºf|° f|fahrenheit|deg f|degf|℉", 0, symbol="°F", zero=32),
     _unit("m/s", "speed", ONE, "m/s|mps"),
     _unit("km/h", "speed", 1000 / HOUR, "km/h|kmh|kph|km/t", 0),
-    _unit("mph", "speed", MILE_M / HOUR, "mph|mi/h|miles per hour", 0),
+    _unit("mph", "speed", MILE_M / HOUR, "mph|mi/h|mi/t|miles per hour", 0),
     _unit("kn", "speed", 1852 / HOUR, "kn|kt|kts|knot|knots", 0),
     _unit("l/s", "flow", MILLI, "l/s|lps", 2),
     _unit("l/min", "flow", MILLI / MINUTE, "l/min|lpm"),
@@ -102,9 +102,9 @@ _ALL = (
     _unit("gal/min", "flow", GALLON_US_M3 / MINUTE, "gal/min|gpm|us gpm|us gal/min"),
     _unit("imp gal/min", "flow", GALLON_IMPERIAL_M3 / MINUTE, "imp gal/min|imp gpm|uk gpm"),
     _unit("s", "duration", ONE, "s|sec|secs|second|seconds", 0),
-    _unit("min", "duration", MINUTE, "min|mins|minute|minutes|m", 0),
-    _unit("h", "duration", HOUR, "h|hr|hrs|hour|hours|t"),
-    _unit("d", "duration", 24 * HOUR, "d|day|days"),
+    _unit("min", "duration", MINUTE, "min|mins|minute|minutes|minutt|minutter|m", 0),
+    _unit("h", "duration", HOUR, "h|hr|hrs|hour|hours|heure|heures|t|time|timer"),
+    _unit("d", "duration", 24 * HOUR, "d|day|days|j|jour|jours|døgn|dag|dager"),
     _unit("Pa", "pressure", ONE, "pa|pascal|pascals", 0),
     _unit("hPa", "pressure", Fraction(100), "hpa|mbar|millibar"),
     _unit("kPa", "pressure", Fraction(1000), "kpa"),
@@ -306,9 +306,14 @@ def _value(found: re.Match[str], fault: UnitError) -> Fraction:
     if parts["grouped"]:
         return Fraction(re.sub("[ ']", "", parts["grouped"]).replace(",", "."))
     plain = parts["plain"]
-    if re.fullmatch(r"[1-9][0-9]{0,2},[0-9]{3}", plain):
+    if two_ways(plain):
         raise UnitError("ambiguous", value=plain)
     return Fraction(plain.replace(",", ".").rstrip("."))
+
+
+def two_ways(text: str) -> bool:
+    """Whether a number is 1250 to one people and 1.25 to another: "1,250". A point is always a decimal point."""
+    return bool(re.fullmatch(r"[+-]?[1-9][0-9]{0,2},[0-9]{3}", text.strip()))
 
 
 def _compound(parts: list[tuple[Fraction, Unit | None]], order: tuple[str, ...], fault: UnitError) -> float:

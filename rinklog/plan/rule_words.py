@@ -2,11 +2,11 @@
 
 import datetime as dt
 
-from django.utils import formats
 from django.utils.dates import WEEKDAYS
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from rinklog.dates import written
 from rinklog.plan.rules.recurrence import MOST_DATES, BadRule, parts_of
 
 DAYS = ("MO", "TU", "WE", "TH", "FR", "SA", "SU")
@@ -66,5 +66,5 @@ def _ending(parts: dict[str, str]) -> str:
         return ngettext("once", "%(n)d times", count) % {"n": count}
     if "UNTIL" in parts:
         last = dt.datetime.strptime(parts["UNTIL"][:8], "%Y%m%d").date()
-        return _("until %(day)s") % {"day": formats.date_format(last, "j M Y")}
+        return _("until %(day)s") % {"day": written(last, "j M Y")}
     return ""

@@ -4,11 +4,11 @@ import datetime as dt
 from collections.abc import Callable, Iterable
 from zoneinfo import ZoneInfo
 
-from django.utils import formats
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext, override
 
 from rinklog.crew.models import Person
+from rinklog.dates import written
 from rinklog.plan.addresses import hand_over_path, on_ice_path, permissions_path, shift_path
 from rinklog.plan.models import HandOver, OnIce, Permission, Shift, ShiftPlace
 from rinklog.plan.words import name_of, when
@@ -82,11 +82,12 @@ def called_off(*, shift: Shift, people: Iterable[Person], reason: str, now: dt.d
     )  # fmt: skip
 
 
-def moved(*, shift: Shift, people: Iterable[Person], was: str, now: dt.datetime) -> None:
-    """A shift has another time."""
+def moved(*, shift: Shift, people: Iterable[Person], was: dt.datetime, now: dt.datetime) -> None:
+    """A shift has another time than it had."""
+    zone = ZoneInfo(shift.rink.time_zone)
     of_shift(
         shift=shift, people=people, kind="shift-moved", key=f"moved {shift.id} {shift.changed}", now=now,
-        urgent=True, sentence=lambda: _("Moved: %(shift)s, before that {was}.").format(was=was),
+        urgent=True, sentence=lambda: _("Moved: %(shift)s, before that {was}.").format(was=when(was, zone)),
     )  # fmt: skip
 
 
@@ -169,7 +170,7 @@ def running_out(*, permission: Permission, people: Iterable[Person], now: dt.dat
             % {
                 "name": permission.person.name,
                 "what": permission.get_what_display(),
-                "day": formats.date_format(permission.until, "j M Y") if permission.until else "",
+                "day": written(permission.until, "j M Y") if permission.until else "",
             }
         ),
         url=permissions_path(permission.rink),

@@ -4,16 +4,16 @@ import datetime as dt
 from collections.abc import Iterable
 from zoneinfo import ZoneInfo
 
-from django.utils import formats
 from django.utils.translation import gettext as _
 
+from rinklog.dates import written
 from rinklog.plan.models import PermissionKind, Shift
 from rinklog.plan.rules.may_take import Hindrance
 
 
 def when(moment: dt.datetime, zone: ZoneInfo) -> str:
     """Day and time on the rink's clock."""
-    return formats.date_format(moment.astimezone(zone), "D j M H:i")
+    return written(moment.astimezone(zone), "D j M H:i")
 
 
 def name_of(shift: Shift) -> str:

@@ -6,11 +6,12 @@ from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.core.mail import EmailMessage
-from django.utils import formats, translation
+from django.utils import translation
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from rinklog.crew.models import Person
+from rinklog.dates import written
 from rinklog.rink.models import Rink
 from rinklog.telling.models import Message, Wishes
 from rinklog.telling.stopping import stop_token
@@ -29,7 +30,7 @@ def subject(rink: Rink, messages: list[Message]) -> str:
 
 def paragraph(message: Message, zone: ZoneInfo, origin: str) -> str:
     """A message with when it was said and where it leads."""
-    said = formats.date_format(message.made_at.astimezone(zone), "D j M H:i")
+    said = written(message.made_at.astimezone(zone), "D j M H:i")
     link = f"\n{origin}{message.url}" if origin and message.url else ""
     return f"{said}\n{message.text}{link}"
 

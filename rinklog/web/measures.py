@@ -11,6 +11,7 @@ from django.utils import formats
 from django.utils.translation import gettext as _
 
 from rinklog import units as si
+from rinklog.unit_words import symbol_of
 
 
 @dataclass(frozen=True)
@@ -97,7 +98,7 @@ def unit_name(quantity: str, units: Units) -> str:
 def unit_text(quantity: str, units: Units) -> str:
     """The unit's symbol, to stand beside a field."""
     name = unit_name(quantity, units)
-    return si.unit_named(name).symbol if name else ""
+    return symbol_of(name) if name else ""
 
 
 def read(text: str, quantity: str, units: Units) -> float:
@@ -128,7 +129,7 @@ def show(value: float, quantity: str, units: Units) -> str:
         return _localised(value, 0 if float(value).is_integer() else 1)
     name = unit_name(quantity, units)
     number = si.from_si(value * known.scale, name)
-    return f"{_localised(number, _digits(known, name))} {si.unit_named(name).symbol}"
+    return f"{_localised(number, _digits(known, name))} {symbol_of(name)}"
 
 
 def bare(value: float, quantity: str, units: Units) -> str:
@@ -149,8 +150,11 @@ def _localised(number: float, digits: int) -> str:
 
 
 def _plain_number(text: str) -> float:
+    tidy = "".join(text.split())  # a language's thin or hard spaces between thousands too
+    if si.two_ways(tidy):
+        raise si.UnitError("ambiguous", value=text)
     try:
-        number = float(text.strip().replace(",", "."))
+        number = float(tidy.replace(",", "."))
     except ValueError:
         raise si.UnitError("not_a_number", value=text, example="3") from None
     if number != number or number in (float("inf"), float("-inf")):

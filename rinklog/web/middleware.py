@@ -8,7 +8,9 @@ from contextvars import ContextVar
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponsePermanentRedirect
 from django.utils import translation
+from django.utils.cache import patch_vary_headers
 
+from rinklog.web.languages import language_for
 from rinklog.web.measures import METRIC, Units, units_of
 
 Handler = Callable[[HttpRequest], HttpResponse]
@@ -68,10 +70,11 @@ class PersonLocale:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         if is_public(request):
             return self.get_response(request)
-        language = request.session.get("language") or translation.get_language_from_request(request)
+        language = language_for(request.user, request.headers.get("Accept-Language", ""))
         with translation.override(language):
             response = self.get_response(request)
         response.headers.setdefault("Content-Language", language)
+        patch_vary_headers(response, ("Accept-Language",))
         return response
 
 

@@ -34,7 +34,7 @@ def show(cast: Cast, shown: str = "listed") -> str:
     return f"/p/{cast.rink.slug}/"
 
 
-def text(address: str, language: str = "nb-NO,nb;q=0.9") -> str:
+def text(address: str, language: str = "en-GB,en;q=0.9") -> str:
     """The page as a stranger reads it."""
     answer = Client().get(address, headers={"accept-language": language})
     assert answer.status_code == 200
@@ -112,10 +112,10 @@ def test_packed_and_plain_are_one_page_under_two_tags(cast: Cast) -> None:
     [
         # 400 l over 46.57 m² (two zones of 25 m², one of them a corner) are 8.59 mm; 1 ft = 0.3048 m, 1 in = 25.4 mm.
         ("en-US,en;q=0.9", "", "131.2 ft × 65.6 ft", "0.34 in"),
-        ("nb-NO", "", "40.00 m × 20.00 m", "8.6 mm"),
+        ("nb-NO", "", "40,00 m × 20,00 m", "8,6 mm"),
         ("en-GB,en-US;q=0.8", "", "40.00 m × 20.00 m", "8.6 mm"),
         ("en", "", "40.00 m × 20.00 m", "8.6 mm"),
-        ("nb-NO", "?units=us", "131.2 ft × 65.6 ft", "0.34 in"),
+        ("fr-FR", "?lang=en&units=us", "131.2 ft × 65.6 ft", "0.34 in"),
         ("en-US", "?units=metric", "40.00 m × 20.00 m", "8.6 mm"),
         ("*;q=x,,;;", "", "40.00 m × 20.00 m", "8.6 mm"),
     ],
@@ -126,14 +126,14 @@ def test_a_stranger_reads_their_own_units(
     cast.flood()
     page = text(show(cast) + query, language)
     assert size in page
-    assert f"a coat of {coat}" in page
+    assert coat in page
 
 
 @pytest.mark.parametrize(
     ("query", "sentence"),
     [
         ("?units=furlongs", "Units is “furlongs”; allowed are metric, us."),
-        ("?lang=xx", "Language is “xx”; allowed are en."),
+        ("?lang=xx", "Language is “xx”; allowed are en, fr, nb."),
         ("?units=" + "x" * 5000, "Units is “" + "x" * 40 + "”"),
     ],
 )

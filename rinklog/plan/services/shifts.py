@@ -16,7 +16,6 @@ from rinklog.plan import saying
 from rinklog.plan.models import PermissionKind, Shift, ShiftEvent, Team
 from rinklog.plan.queries.shifts import people_on
 from rinklog.plan.services.places import locked
-from rinklog.plan.words import when
 from rinklog.rink.models import Rink
 
 Work, Roster, What = Shift.Work, Shift.Roster, ShiftEvent.What
@@ -83,7 +82,7 @@ def move(*, shift: Shift, starts_at: dt.datetime, minutes: int, by: Person, now:
         _refuse_time(starts_at, minutes, now)
         if (held.starts_at, held.ends_at) == (starts_at, ends_at):
             return held
-        was = when(held.starts_at, zone)
+        was = held.starts_at
         event(shift=held, what=What.MOVED, by=by, now=now, details={"from": held.starts_at.isoformat()})
         held.starts_at, held.ends_at = starts_at, ends_at
         held.night = clock.night_of(starts_at, zone)

@@ -17,6 +17,7 @@ from rinklog.plan.queries.duty import on_duty
 from rinklog.plan.saying import say
 from rinklog.plan.words import when
 from rinklog.rink.models import Rink
+from rinklog.unit_words import symbol_of
 
 # Who comes on up to this long after it turns is told as well: they go out into what it left.
 AFTER = dt.timedelta(hours=12)
@@ -87,4 +88,4 @@ def measured(value_si: float, unit: str, digits: int) -> str:
     """A number with its unit in the language of the moment."""
     number = round(units.from_si(value_si, unit), digits) + 0.0
     shown = formats.number_format(number, decimal_pos=digits, force_grouping=True)
-    return f"{shown} {units.unit_named(unit).symbol}"
+    return f"{shown} {symbol_of(unit)}"

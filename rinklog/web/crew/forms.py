@@ -2,6 +2,7 @@
 
 import re
 import unicodedata
+from dataclasses import replace
 from typing import Any
 from uuid import uuid4
 
@@ -9,6 +10,7 @@ from django import forms
 from django.conf import settings
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.password_validation import validate_password
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
@@ -105,7 +107,8 @@ class NewPersonForm(NewPasswordForm):
     def new_person(self) -> NewPerson:
         """What was typed, for the service. Call after is_valid()."""
         data = self.cleaned_data
-        reading = US_READING if data["units"] == "us" else Reading()
+        units = US_READING if data["units"] == "us" else Reading()
+        reading = replace(units, language=get_language() or units.language)  # as they read the invitation
         return NewPerson(data["login"], data["name"], data["password"], reading)
 
 

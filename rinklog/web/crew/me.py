@@ -32,7 +32,6 @@ def me(request: HttpRequest) -> HttpResponse:
         if form.is_valid():
             services.rename(person=person, name=form.cleaned_data["name"])
             services.read_as(person=person, reading=form.reading())
-            request.session["language"] = person.language
             with translation.override(person.language):
                 messages.success(request, _("Saved."))
             return redirect("me")

@@ -60,7 +60,6 @@ def knock_at_sign_in(request: HttpRequest) -> list[Attempt]:
 def let_in(request: HttpRequest, person: Person, *, stay: bool = True) -> None:
     """Open a session that lasts a season, or on a shared device until the browser closes."""
     login(request, person)
-    request.session["language"] = person.language
     request.session[RENEWED] = int(time.time())
     if not stay:
         request.session.set_expiry(0)

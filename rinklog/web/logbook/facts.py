@@ -3,9 +3,9 @@
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from django.utils import formats
 from django.utils.translation import gettext as _
 
+from rinklog.dates import written
 from rinklog.web import measures
 from rinklog.web.logbook.forms.base import SKIES
 from rinklog.web.middleware import current_units
@@ -90,4 +90,4 @@ def shown(value: float | None, quantity: str) -> str:
 
 def moment(value: Any, zone: ZoneInfo) -> str:
     """A moment on the rink's clock."""
-    return formats.date_format(value.astimezone(zone), "D j M Y H:i")
+    return written(value.astimezone(zone), "D j M Y H:i")

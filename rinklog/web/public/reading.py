@@ -5,8 +5,8 @@ from dataclasses import dataclass, replace
 from django.conf import settings
 from django.http import QueryDict
 from django.utils.translation import gettext as _
-from django.utils.translation.trans_real import get_supported_language_variant, parse_accept_lang_header
 
+from rinklog.web.languages import language_of, wishes_of
 from rinklog.web.measures import METRIC, US, Units
 
 UNITS: dict[str, Units] = {"metric": METRIC, "us": US}
@@ -28,7 +28,7 @@ class Unreadable(Exception):
 
 def reading_of(accept_language: str, query: QueryDict) -> Reading:
     """How to show the page. Raises Unreadable."""
-    wishes = [tag for tag, _weight in parse_accept_lang_header(accept_language.lower()[:500])]
+    wishes = wishes_of(accept_language)
     reading = Reading(language_of(wishes), units_of(wishes))
     if units := query.get("units"):
         if units not in UNITS:
@@ -46,16 +46,6 @@ def reading_of(accept_language: str, query: QueryDict) -> Reading:
             )
         reading = replace(reading, language=language)
     return reading
-
-
-def language_of(wishes: list[str]) -> str:
-    """The first wished language that this site speaks, else its own."""
-    for wish in wishes:
-        try:
-            return get_supported_language_variant(wish)
-        except LookupError:
-            continue
-    return settings.LANGUAGE_CODE
 
 
 def units_of(wishes: list[str]) -> str:

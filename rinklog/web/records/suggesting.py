@@ -4,12 +4,12 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
-from django.utils import formats
 from django.utils.translation import gettext as _
 
 from rinklog.advice.closing import Reason
 from rinklog.advice.grading import Look
 from rinklog.advice.opening import last_look, reasons_to_close
+from rinklog.dates import written
 from rinklog.records.models import Opening
 from rinklog.records.queries import grades
 from rinklog.rink.models import Rink
@@ -45,7 +45,7 @@ def worded(reason: Reason, at: At) -> Suggestion:
         "air": _shown(reason.amount, "temperature"),
         "limit": _shown(reason.limit, "temperature"),
         "hours": round(reason.amount),
-        "when": formats.date_format((reason.at or at.now).astimezone(at.zone), "D j M H:i"),
+        "when": written((reason.at or at.now).astimezone(at.zone), "D j M H:i"),
     }
     sentence, short = words()[reason.key]
     return Suggestion(reason.key, sentence % told, short)

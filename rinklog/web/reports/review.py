@@ -6,10 +6,10 @@ from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import formats
 from django.utils.translation import gettext as _
 
 from rinklog.crew.rights import Right
+from rinklog.dates import written
 from rinklog.reports.models import BuiltReview
 from rinklog.reports.queries import built_file
 from rinklog.reports.review.stored import for_readers, from_json
@@ -141,7 +141,7 @@ def charts(weeks: Table) -> list[Bars]:
     rows = weeks.dicts()
     if not rows:
         return []
-    labels = [formats.date_format(dt.date.fromisoformat(str(row["week_from"])), "j M") for row in rows]
+    labels = [written(dt.date.fromisoformat(str(row["week_from"])), "j M") for row in rows]
     water = [float(row["water_m3"] or 0) for row in rows]
     minutes = [60 * float(row["labour_h"] or 0) for row in rows]
     return [

@@ -3,8 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass
 
-from django.utils import formats
-
+from rinklog.dates import written
 from rinklog.reports.review.tables import Cell, Column, Table
 from rinklog.reports.review.words import said
 from rinklog.web import measures
@@ -71,7 +70,7 @@ def cell(column: Column, value: Cell) -> str:
     if column.words:
         return said(column.words, value) or "–"
     if column.unit == "day":
-        return formats.date_format(dt.date.fromisoformat(str(value)), "j M Y")
+        return written(dt.date.fromisoformat(str(value)), "j M Y")
     if (other := _converted(column.unit)) and isinstance(value, int | float):
         quantity, scale = other
         return measures.show(value * scale, quantity, current_units()).rsplit(" ", 1)[0]

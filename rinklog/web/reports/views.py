@@ -4,10 +4,10 @@ from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import formats
 from django.utils.translation import gettext as _
 
 from rinklog.crew.rights import Right
+from rinklog.dates import written
 from rinklog.reports.season import SeasonReport, season_report
 from rinklog.reports.tables import TABLES, as_csv
 from rinklog.rink.models import Season
@@ -54,7 +54,7 @@ def season_of(at: At, id: UUID | None) -> Season:
 
 def charts(report: SeasonReport) -> list[Bars]:
     """Water and hours by week."""
-    labels = [formats.date_format(monday, "j M") for monday in report.weeks]
+    labels = [written(monday, "j M") for monday in report.weeks]
     weeks = report.weeks.values()
     return [
         bars(_("Water by week"), "water", [week.water_m3 for week in weeks], labels),

@@ -4,9 +4,11 @@ import datetime as dt
 from zoneinfo import ZoneInfo
 
 from django import template
-from django.utils import formats, timezone
+from django.template import defaultfilters
+from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from rinklog.dates import form_of, written
 from rinklog.web import measures
 from rinklog.web.middleware import current_units
 
@@ -24,24 +26,30 @@ for _quantity in measures.QUANTITIES:
     register.filter(_quantity, _filter(_quantity))
 
 
+@register.filter(expects_localtime=True)
+def date(value: dt.date | str | None, form: str) -> str:
+    """Django's filter of that name, with the months as the language writes them."""
+    return str(defaultfilters.date(value, form_of(form)))
+
+
 @register.filter
 def local(value: dt.datetime | None, zone: ZoneInfo) -> str:
     """A moment as day and time in the rink's zone."""
     if value is None:
         return "–"
-    return formats.date_format(value.astimezone(zone), "D j M H:i")
+    return written(value.astimezone(zone), "D j M H:i")
 
 
 @register.filter
 def local_day(value: dt.datetime | None, zone: ZoneInfo) -> str:
     """The day of a moment in the rink's zone."""
-    return "–" if value is None else formats.date_format(value.astimezone(zone), "j M Y")
+    return "–" if value is None else written(value.astimezone(zone), "j M Y")
 
 
 @register.filter
 def clock_time(value: dt.datetime | None, zone: ZoneInfo) -> str:
     """A moment as time of day in the rink's zone."""
-    return "–" if value is None else formats.date_format(value.astimezone(zone), "H:i")
+    return "–" if value is None else written(value.astimezone(zone), "H:i")
 
 
 @register.filter

@@ -15,6 +15,7 @@ from rinklog.advice.repair import Way
 from rinklog.advice.said import Said
 from rinklog.advice.sentences import ACTS
 from rinklog.advice.wording import chance_text, word_of, wording
+from rinklog.dates import written
 from rinklog.web import measures
 from rinklog.web.access import At
 from rinklog.web.logbook.cautions import CAUTIONS
@@ -71,7 +72,7 @@ def shower(at: At) -> Show:
 def moment(when: dt.datetime, at: At) -> str:
     """A time on the rink's clock, with its day unless it is near."""
     near = abs(when - at.now) <= dt.timedelta(hours=SOON_HOURS)
-    return formats.date_format(when.astimezone(at.zone), "H:i" if near else "D H:i")
+    return written(when.astimezone(at.zone), "H:i" if near else "D H:i")
 
 
 def duration(hours: float) -> str:
@@ -116,8 +117,8 @@ def window_line(window: Window, at: At, show: Show) -> dict[str, Any]:
     shift = Act("make-shift", "shift-new", {}, {"window": window.id, "day": day})
     return {
         "id": window.id,
-        "night": formats.date_format(window.starts_at.astimezone(at.zone), "l j F"),
-        "starts": formats.date_format(window.starts_at.astimezone(at.zone), "H:i"),
+        "night": written(window.starts_at.astimezone(at.zone), "l j F"),
+        "starts": written(window.starts_at.astimezone(at.zone), "H:i"),
         "coat": show("coat", window.coat_mm / 1000),
         "frozen": [moment(one, at) if one else _("not in sight") for one in vars(frozen).values()],
         "chance": chance_text(window.chance),

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from rinklog import units as si
 from rinklog.calculators.declare import InputError, Key
+from rinklog.unit_words import symbol_of
 from rinklog.web.measures import Units
 
 # unit of a key or result: (dimension of rinklog.units, its name there, which of the person's units)
@@ -39,7 +40,7 @@ def unit_beside(unit: str, units: Units) -> str:
     """The unit to show beside a key or a result."""
     if unit not in PERSONAL:
         return unit
-    return si.unit_named(getattr(units, PERSONAL[unit][2])).symbol
+    return symbol_of(getattr(units, PERSONAL[unit][2]))
 
 
 def to_calculator(key: Key, text: str, units: Units) -> str:
@@ -47,8 +48,12 @@ def to_calculator(key: Key, text: str, units: Units) -> str:
     if text.startswith("@"):
         # The commands read files that way; a page must never read the server's.
         raise InputError(key.name, text[:40], key.permitted)
-    if key.kind != "number" or key.unit not in PERSONAL:
-        return text.replace(",", ".") if key.kind == "number" else text
+    if key.kind != "number":
+        return text
+    if key.unit not in PERSONAL:
+        if si.two_ways(text):
+            raise InputError(key.name, text[:40], key.permitted)
+        return text.replace(",", ".")
     dimension, own, field = PERSONAL[key.unit]
     try:
         value = si.parse(text, dimension, getattr(units, field), low=-1e15)

@@ -8,9 +8,9 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from django.utils import formats
 from django.utils.translation import gettext as _
 
+from rinklog.dates import written
 from rinklog.weather.known import HOUR, KnownHour
 from rinklog.web import measures
 from rinklog.web.charts import ticks
@@ -309,7 +309,7 @@ def arrows(hours: Sequence[KnownHour], axes: Axes) -> list[Arrow]:
 
 def day_name(day: dt.date) -> str:
     """A day as a narrow screen has room for it."""
-    return formats.date_format(day, "D j")
+    return written(day, "D j")
 
 
 def summary(hours: Sequence[KnownHour]) -> str:

@@ -4,11 +4,11 @@ from collections.abc import Iterable
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.utils import formats
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.clock import local_day
+from rinklog.dates import written
 from rinklog.reports.entry_weather import EntryWeather, weather_of
 from rinklog.rink.models import Rink
 from rinklog.weather.known import A_PERSON
@@ -115,7 +115,7 @@ def whence(weather: EntryWeather, zone: ZoneInfo) -> str:
     sources = ", ".join(source_name(source) for source in weather.sources)
     if weather.observed:
         return _("Observed: %(sources)s.") % {"sources": sources}
-    made = formats.date_format(weather.made_at.astimezone(zone), "D j M H:i")
+    made = written(weather.made_at.astimezone(zone), "D j M H:i")
     return _("Forecast, not observed: %(sources)s, made %(made)s. An observation will take its place.") % {
         "sources": sources,
         "made": made,

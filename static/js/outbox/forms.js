@@ -182,12 +182,13 @@
     return items;
   }
 
-  // The forms are fetched when the page is done, and not again within the hour.
+  // The forms are fetched when the page is done, and not again within the hour unless the language is another one.
   const QUIET_MS = 3_000, HOUR_MS = 3_600_000;
   function keptLately() {
     try {
-      if (Date.now() - Number(localStorage.getItem("rinklog-kept") ?? 0) < HOUR_MS) return true;
-      localStorage.setItem("rinklog-kept", String(Date.now()));
+      const own = document.documentElement.lang, [language, at] = (localStorage.getItem("rinklog-kept") ?? "").split(" ");
+      if (language === own && Date.now() - Number(at) < HOUR_MS) return true;
+      localStorage.setItem("rinklog-kept", `${own} ${Date.now()}`);
     } catch { /* no storage: fetch again */ }
     return false;
   }

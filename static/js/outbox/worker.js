@@ -55,7 +55,7 @@ async function page(request) {
     return fresh;
   } catch {
     const found = await cache.match(keyOf(request.url)) ?? await cache.match(without(request.url)) ?? await cache.match(request.url, { ignoreSearch: true });
-    return found ? asKept(found) : (await caches.match(noSignal)) ?? Response.error();
+    return found ? asKept(found) : (await cache.match(noSignal)) ?? (await caches.match(noSignal)) ?? Response.error();
   }
 }
 
@@ -83,7 +83,7 @@ self.addEventListener("message", (event) => {
 
 async function keepPages(addresses) {
   const cache = await caches.open(PAGES);
-  for (const address of addresses) {
+  for (const address of [...addresses, noSignal]) { // that one too in the language of now
     try {
       const reply = await fetch(address, { credentials: "same-origin" });
       if (reply.status === 200 && !reply.redirected) await cache.put(new URL(address, self.location.origin).href, reply);

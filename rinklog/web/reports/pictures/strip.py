@@ -4,9 +4,9 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from django.utils import formats
 from django.utils.translation import gettext as _
 
+from rinklog.dates import written
 from rinklog.reports.review.tables import Cell, Table
 
 WIDTH, LEFT, RIGHT = 720.0, 62.0, 6.0
@@ -112,7 +112,7 @@ def _lanes(low: float, snow: float, floods: float) -> list[Lane]:
 def _months(days: list[dict[str, Cell]], step: float) -> list[tuple[str, str]]:
     firsts = [(place, dt.date.fromisoformat(str(day["day"]))) for place, day in enumerate(days)]
     return [
-        (f"{LEFT + place * step:.1f}", formats.date_format(day, "M"))
+        (f"{LEFT + place * step:.1f}", written(day, "M"))
         for place, day in firsts
         if day.day == 1 or place == 0
     ]
