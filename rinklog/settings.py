@@ -67,6 +67,7 @@ INSTALLED_APPS = [
     "rinklog.ice",
     "rinklog.advice",
     "rinklog.plan",
+    "rinklog.site",
     "rinklog.money",
     "rinklog.reports",
     "rinklog.archive",

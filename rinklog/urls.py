@@ -21,6 +21,7 @@ ROOMS = (
     "reports",
     "money",
     "setup",
+    "site",
     "crew",
     "archive",
     "tools",

@@ -39,6 +39,8 @@ from rinklog.reports.models import SharedLink
 from rinklog.rink import queries as rink
 from rinklog.rink import sign_queries as signs
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season, Sign
+from rinklog.site.models import Layout
+from rinklog.site.queries import ground
 from rinklog.telling import queries as telling
 from rinklog.telling.models import Message
 from rinklog.upkeep import queries as upkeep
@@ -183,6 +185,10 @@ class At:
     def shared_link(self, id: UUID) -> SharedLink:
         """A link to one of this rink's reviews, or 404."""
         return found(reports.shared_link(self.rink, id))
+
+    def layout(self, id: UUID) -> Layout:
+        """A layout of this rink's sheet on its site, or 404."""
+        return found(ground.layout(self.rink, id))
 
     def import_(self, id: UUID) -> Import:
         """An import into this rink, or 404."""

@@ -9,7 +9,7 @@ ASKING_THE_TIME = {"now", "today", "utcnow", "localdate", "localtime"}
 # Only the doors ask what time it is.
 DOORS = ("rinklog/web/", "rinklog/console/", "/tasks.py", "/management/", "rinklog/celery.py")
 INSIDE = [name for name in files(".py", "rinklog") if not any(door in name for door in DOORS)]
-DOMAIN = ("rink", "crew", "work", "photos", "records", "reports", "upkeep", "weather", "ice", "plan")
+DOMAIN = ("rink", "crew", "work", "photos", "records", "reports", "upkeep", "weather", "ice", "plan", "site")
 
 
 def test_only_views_tasks_and_commands_ask_what_time_it_is() -> None:

@@ -40,6 +40,7 @@ from tests.support.shifts import (
     allow,
 )
 from tests.support.signs import a_sign, free_cone
+from tests.support.sites import a_layout, a_survey
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -279,7 +280,6 @@ SETUP = {
     "phase-back": Row(Right.SET_OPEN, lambda cast: {"id": a_phase(cast)}, get=405),
     "next-season": Row(Right.KEEP),
     "close-season": Row(Right.KEEP),
-    "site-plan": Row(Right.KEEP),
     "first-fill": Row(Right.SEE),
     "publicity": Row(Right.KEEP),
     "rules": Row(Right.SEE),
@@ -295,6 +295,18 @@ SIGNS = {
     "sign-retire": Row(Right.KEEP, lambda cast: {"id": a_sign(cast).id}, get=405),
     "spot": Row(Right.SEE, lambda cast: {"id": a_sign(cast).id}),
     "cone": Row(Right.SEE, lambda cast: {"number": free_cone(cast)}),
+}
+GROUND = {
+    "site-plan": Row(Right.SEE, lambda cast: {} if a_survey(cast) else {}),
+    "shopping-csv": Row(Right.SEE, lambda cast: {} if a_survey(cast) else {}),
+    "site-depths": Row(Right.KEEP, get=405),
+    "site-survey": Row(Right.KEEP),
+    "materials": Row(Right.KEEP),
+    "layouts": Row(Right.SEE, lambda cast: {} if a_layout(cast) else {}),
+    "layout-new": Row(Right.KEEP, lambda cast: {} if a_survey(cast) else {}),
+    "layout": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}),
+    "layout-choose": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}, get=405),
+    "layout-remove": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}, get=405),
 }
 CREW = {
     "crew": Row(Right.RUN_CREW),
@@ -372,6 +384,7 @@ ROOMS = (
         CREW,
     ),
     ICE,
+    GROUND,
     *(PLAN, WEATHER_IN, OFFLINE, WEATHER_PAGE, SIGNS),
 )
 TABLE: dict[str, Row] = {name: row for room in ROOMS for name, row in room.items()}

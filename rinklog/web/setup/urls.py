@@ -11,7 +11,6 @@ from rinklog.web.setup import (
     publicity,
     rules,
     seasons,
-    site,
     survey,
 )
 
@@ -26,7 +25,6 @@ urlpatterns = [
     path("setup/hoses/<uuid:id>/remove/", hoses.bucket_test_remove, name="bucket-test-remove"),
     path("setup/phases/", seasons.phases, name="phases"),
     path("setup/phases/<uuid:id>/back/", seasons.phase_back, name="phase-back"),
-    path("setup/site/", site.site, name="site-plan"),
     path("setup/close/", closing.close, name="close-season"),
     path("setup/next-season/", seasons.next_season, name="next-season"),
     path("setup/first-fill/", first_fill.first_fill, name="first-fill"),

@@ -128,17 +128,3 @@ def city(""",
         CITY + "test_only_those_who_read_accidents_open_it",
     ),
 ]
-ROWS += [
-    Breakage(
-        "rinklog/geometry/site.py",
-        "if deepest > board_m:",
-        "if False:",
-        "tests/web/test_site.py::test_a_bad_survey_is_said_in_a_sentence",
-    ),
-    Breakage(
-        "rinklog/geometry/site.py",
-        "(8 - 2 * math.pi) * corner",
-        "(4 - math.pi) * corner",
-        "tests/web/test_site.py::test_a_sloping_plane_holds_what_its_wedge_holds",
-    ),
-]

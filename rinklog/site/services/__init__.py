@@ -1,0 +1,1 @@
+"""Writing the site: keyword-only, one transaction, safe to call twice."""

@@ -1,0 +1,34 @@
+"""Surveys, layouts, fences, lists and stores for tests."""
+
+import datetime as dt
+from uuid import UUID, uuid4
+
+from rinklog.geometry.sheet import Lay
+from rinklog.site.models import Layout, Survey
+from rinklog.site.services.ground import keep_layout, keep_survey
+from tests.support.cast import NOW, Cast
+
+# A meadow of 60 m × 30 m that falls 0.30 m along its length: 5 mm a metre.
+MEADOW = [[0.3, 0.3], [0.0, 0.0]]
+
+
+def a_survey(cast: Cast, levels_m: list[list[float]] | None = None, id: UUID | None = None) -> Survey:
+    """A survey larger than the rink."""
+    return keep_survey(
+        id=id or uuid4(),
+        rink=cast.rink,
+        levels_m=levels_m or MEADOW,
+        size_m=(60.0, 30.0),
+        measured_on=dt.date(2025, 10, 4),
+        note="",
+        by=cast.ada,
+        now=NOW,
+    )
+
+
+def a_layout(cast: Cast, name: str = "as last year", lay: Lay | None = None) -> Layout:
+    """A layout in the middle of that survey."""
+    a_survey(cast)
+    return keep_layout(
+        id=uuid4(), rink=cast.rink, name=name, lay=lay or Lay(30.0, 15.0), by=cast.ada, now=NOW
+    )
