@@ -61,7 +61,7 @@ def transport_options(url: str) -> dict[str, Any]:
         "visibility_timeout": 600,
         "unacked_restore_interval": 10,
         "socket_connect_timeout": 3,
-        "socket_timeout": 10,
+        "socket_timeout": 3,  # of a broker that hangs one tap feels this much, then the queue rests
         # Whoever posts does not wait for a broker that is down: the row is written, and a sweep finds it.
         "max_retries": 1,
         "interval_start": 0,
