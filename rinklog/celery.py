@@ -46,6 +46,9 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "backup": ("archive.nightly_backup", timedelta(minutes=30)),
 }
 
+# What the clock said while no worker came is stale after this long: a worker that is back does each thing once.
+STALE_AFTER = timedelta(hours=1)
+
 MAIN_PROCESS = os.getpid()  # a pool process is a fork and keeps its parent's number here
 FOLDER_TRANSPORT = "filesystem://"
 QUEUE_FOLDER = settings.DATA_DIR / "queue"
@@ -90,7 +93,10 @@ app.conf.update(
     worker_enable_remote_control=False,
     worker_send_task_events=False,
     worker_hijack_root_logger=False,
-    beat_schedule={name: {"task": task, "schedule": when} for name, (task, when) in TIMETABLE.items()},
+    beat_schedule={
+        name: {"task": task, "schedule": when, "options": {"expires": STALE_AFTER.total_seconds()}}
+        for name, (task, when) in TIMETABLE.items()
+    },
 )
 app.autodiscover_tasks()
 

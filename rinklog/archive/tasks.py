@@ -7,22 +7,23 @@ from django.utils import timezone
 
 from rinklog.archive import kept, queries, services
 from rinklog.archive.models import Import
+from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep.queue import soon
 
 
-@shared_task(name="archive.check_import")
+@shared_task(name="archive.check_import", **AGAIN)
 def check_import(import_id: str) -> None:
     """Check one uploaded file."""
     services.check_import(id=UUID(import_id), now=timezone.now())
 
 
-@shared_task(name="archive.apply_import")
+@shared_task(name="archive.apply_import", **AGAIN)
 def apply_import(import_id: str) -> None:
     """Write one checked file to the log."""
     services.apply_import(id=UUID(import_id), now=timezone.now())
 
 
-@shared_task(name="archive.sweep_imports")
+@shared_task(name="archive.sweep_imports", **AGAIN)
 def sweep_imports() -> None:
     """Queue again what stands still, and delete files that are no longer needed."""
     for one in queries.standing_still(timezone.now()):
@@ -31,7 +32,7 @@ def sweep_imports() -> None:
         services.forget_file(one=one)
 
 
-@shared_task(name="archive.nightly_backup")
+@shared_task(name="archive.nightly_backup", **AGAIN)
 def nightly_backup() -> None:
     """Make the backup of the night, or one that somebody asked for."""
     if kept.is_due(timezone.now()):

@@ -8,13 +8,14 @@ from django.utils import timezone
 
 from rinklog.ice import queries, services
 from rinklog.rink.models import Rink
+from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep.queue import soon
 
 PATIENCE_S = 200.0
 """A task may take 300 s; a longer replay goes on in the next one."""
 
 
-@shared_task(name="ice.project")
+@shared_task(name="ice.project", **AGAIN)
 def project(rink_id: str) -> None:
     """Bring one rink's estimate up to now; a replay that takes too long goes on in another task."""
     rink = Rink.objects.filter(id=UUID(rink_id)).first()
@@ -27,7 +28,7 @@ def project(rink_id: str) -> None:
         soon(project, rink_id)
 
 
-@shared_task(name="ice.sweep")
+@shared_task(name="ice.sweep", **AGAIN)
 def sweep() -> None:
     """Queue every rink whose estimate was made from other inputs than there are now."""
     for rink in queries.stale(timezone.now()):

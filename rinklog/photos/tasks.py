@@ -6,18 +6,19 @@ from celery import shared_task
 from django.utils import timezone
 
 from rinklog.photos import queries, services
+from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep.queue import soon
 
 SWEPT_AT_ONCE = 200
 
 
-@shared_task(name="photos.prepare_photo")
+@shared_task(name="photos.prepare_photo", **AGAIN)
 def prepare_photo(photo_id: str) -> None:
     """Make both sizes of one photo."""
     services.prepare(id=UUID(photo_id), now=timezone.now())
 
 
-@shared_task(name="photos.sweep_waiting")
+@shared_task(name="photos.sweep_waiting", **AGAIN)
 def sweep_waiting() -> None:
     """Queue again what waits too long, and delete files as they came that a crash left behind."""
     for photo in queries.overdue(timezone.now()).order_by("recorded_at")[:SWEPT_AT_ONCE]:

@@ -10,7 +10,7 @@ from django.utils.translation import ngettext, override
 from rinklog.crew.models import Person
 from rinklog.dates import written
 from rinklog.plan.addresses import hand_over_path, on_ice_path, permissions_path, shift_path
-from rinklog.plan.models import HandOver, OnIce, Permission, Shift, ShiftPlace
+from rinklog.plan.models import HandOver, OnIce, Permission, Shift
 from rinklog.plan.words import name_of, when
 from rinklog.rink.models import Rink
 from rinklog.telling.services import tell
@@ -65,14 +65,6 @@ def assigned(*, shift: Shift, person: Person, place_id: object, now: dt.datetime
     )  # fmt: skip
 
 
-def offered(*, shift: Shift, person: Person, giver: Person, key: str, now: dt.datetime) -> None:
-    """Somebody asks a person to take their place."""
-    of_shift(
-        shift=shift, people=[person], kind="shift-offered", key=key, now=now,
-        sentence=lambda: _("{name} asks you to take over: %(shift)s.").format(name=giver.name.replace("%", "%%")),
-    )  # fmt: skip
-
-
 def called_off(*, shift: Shift, people: Iterable[Person], reason: str, now: dt.datetime) -> None:
     """A shift is called off."""
     why = reason.replace("%", "%%")
@@ -88,20 +80,6 @@ def moved(*, shift: Shift, people: Iterable[Person], was: dt.datetime, now: dt.d
     of_shift(
         shift=shift, people=people, kind="shift-moved", key=f"moved {shift.id} {shift.changed}", now=now,
         urgent=True, sentence=lambda: _("Moved: %(shift)s, before that {was}.").format(was=when(was, zone)),
-    )  # fmt: skip
-
-
-def handed_back(*, place: ShiftPlace, coordinators: list[Person], now: dt.datetime) -> None:
-    """Somebody is off the crew; their shifts are open again."""
-    shift, person = place.shift, place.person
-    of_shift(
-        shift=shift, people=[person], kind="shift-handed-back", key=f"handed back {place.id}", now=now,
-        sentence=lambda: _("You are off the crew, so somebody else will do: %(shift)s."),
-    )  # fmt: skip
-    name = person.name.replace("%", "%%")
-    of_shift(
-        shift=shift, people=coordinators, kind="shift-handed-back", key=f"handed back {place.id}", now=now,
-        sentence=lambda: _("{name} is off the crew; a place is open again: %(shift)s.").format(name=name),
     )  # fmt: skip
 
 
@@ -123,11 +101,21 @@ def not_off_the_ice(*, stay: OnIce, people: Iterable[Person], now: dt.datetime) 
     )
 
 
-def questioned(*, shift: Shift, people: Iterable[Person], key: str, now: dt.datetime) -> None:
-    """The forecast has turned against a shift; whoever runs the crew decides."""
+def questioned(*, shift: Shift, people: Iterable[Person], decides: bool, key: str, now: dt.datetime) -> None:
+    """The forecast has turned against a shift: some decide, the others on it hear that it is open."""
     of_shift(
         shift=shift, people=people, kind="shift-questioned", key=key, now=now,
-        sentence=lambda: _("The forecast has turned: %(shift)s. Keep it, move it, or call it off."),
+        sentence=lambda: _("The forecast has turned: %(shift)s. Keep it, move it, or call it off.")
+        if decides
+        else _("The forecast has turned: %(shift)s. A coordinator decides; you will hear."),
+    )  # fmt: skip
+
+
+def kept(*, shift: Shift, people: Iterable[Person], key: str, now: dt.datetime) -> None:
+    """Somebody decided that a questioned shift takes place."""
+    of_shift(
+        shift=shift, people=people, kind="shift-questioned", key=key, now=now,
+        sentence=lambda: _("It takes place in spite of the forecast: %(shift)s."),
     )  # fmt: skip
 
 
@@ -144,7 +132,8 @@ def unfilled(*, shift: Shift, people: Iterable[Person], lacking: int, key: str, 
 def asked_for(*, shift: Shift, people: Iterable[Person], now: dt.datetime) -> None:
     """A shift needs somebody; these could come."""
     of_shift(
-        shift=shift, people=people, kind="shift-offered", key=f"needs people {shift.id}", now=now,
+        shift=shift, people=people, kind="shift-offered", now=now,
+        key=f"needs people {shift.id} {shift.starts_at:%Y%m%dT%H%M}",
         sentence=lambda: _("Somebody is needed, and you could come: %(shift)s."),
     )  # fmt: skip
 

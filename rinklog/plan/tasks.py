@@ -1,26 +1,20 @@
 """What the plan does by the clock. Rows are the truth: every task may run twice, and a lost one costs minutes."""
 
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 from uuid import UUID
 
-from celery import shared_task
-from django.db import OperationalError
+from celery import Task, shared_task
 from django.utils import timezone
 
-from rinklog.plan.queries.sweep import off_ice_is_due, rinks_with_plans
+from rinklog.plan.queries.sweep import every_rink, off_ice_is_due, rinks_with_plans
 from rinklog.plan.services.on_ice import alarm
 from rinklog.plan.services.sky import watch_sky
 from rinklog.plan.services.sweep import sweep_rink
 from rinklog.rink.models import Rink
+from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep.queue import soon
 
-# A database that is busy is asked again three times within a minute; after that the next sweep does it.
-AGAIN: dict[str, Any] = {
-    "autoretry_for": (OperationalError,),
-    "retry_backoff": 5,
-    "retry_backoff_max": 30,
-    "max_retries": 3,
-}
 AT_ONCE = 20
 """Rinks that one message is about: few enough to end well before a task is cut off."""
 
@@ -28,22 +22,13 @@ AT_ONCE = 20
 @shared_task(name="plan.sweep", **AGAIN)
 def sweep() -> None:
     """Find every rink that has something planned, and queue it."""
-    rinks = rinks_with_plans(timezone.now())
-    for first in range(0, len(rinks), AT_ONCE):
-        soon(sweep_rinks, *rinks[first : first + AT_ONCE])
+    in_parcels(sweep_rinks, rinks_with_plans(timezone.now()))
 
 
 @shared_task(name="plan.sweep_rinks", **AGAIN)
 def sweep_rinks(*rink_ids: str) -> None:
-    """Bring the plan of some rinks up to date; one that fails does not keep the others from it."""
-    faults: list[Exception] = []
-    for rink in Rink.objects.filter(id__in=[UUID(id) for id in rink_ids]).order_by("slug"):
-        try:
-            sweep_rink(rink=rink, now=timezone.now())
-        except Exception as error:
-            faults.append(error)
-    if faults:
-        raise faults[0]
+    """Bring the plan of some rinks up to date."""
+    each(rink_ids, lambda rink: sweep_rink(rink=rink, now=timezone.now()))
 
 
 @shared_task(name="plan.watch_ice", **AGAIN)
@@ -53,13 +38,30 @@ def watch_ice() -> None:
         alarm(id=id, now=timezone.now())
 
 
-@shared_task(name="plan.watch_skies")
+@shared_task(name="plan.watch_skies", **AGAIN)
 def watch_skies() -> None:
-    """Look at every rink's sky, at all hours; one that fails does not keep the others from it."""
+    """Find every rink whose sky may be watched, at all hours, and queue it."""
+    in_parcels(watch_skies_of, every_rink())
+
+
+@shared_task(name="plan.watch_skies_of", **AGAIN)
+def watch_skies_of(*rink_ids: str) -> None:
+    """Look at the sky over some rinks."""
+    each(rink_ids, lambda rink: watch_sky(rink=rink, now=timezone.now()))
+
+
+def in_parcels(task: "Task[Any, Any]", rink_ids: Sequence[str]) -> None:
+    """Queue a task for many rinks, some at once."""
+    for first in range(0, len(rink_ids), AT_ONCE):
+        soon(task, *rink_ids[first : first + AT_ONCE])
+
+
+def each(rink_ids: Iterable[str], deed: Callable[[Rink], object]) -> None:
+    """Do something for each rink; one that fails does not keep the others from it, but fails the task."""
     faults: list[Exception] = []
-    for rink in Rink.objects.order_by("slug"):
+    for rink in Rink.objects.filter(id__in=[UUID(id) for id in rink_ids]).order_by("slug"):
         try:
-            watch_sky(rink=rink, now=timezone.now())
+            deed(rink)
         except Exception as error:
             faults.append(error)
     if faults:

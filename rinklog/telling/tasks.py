@@ -14,6 +14,7 @@ from django.utils import timezone
 from rinklog.telling import letters, mail, push, queries, sending
 from rinklog.telling.models import Delivery
 from rinklog.telling.outcome import HandOver, Outcome, What
+from rinklog.upkeep.again import AGAIN
 
 log = logging.getLogger(__name__)
 LINES_AT_ONCE = 300
@@ -23,7 +24,7 @@ Channel = Delivery.Channel
 Way = Callable[[sending.Claimed, HandOver], Outcome]
 
 
-@shared_task(name="telling.send_waiting")
+@shared_task(name="telling.send_waiting", **AGAIN)
 def send_waiting() -> None:
     """Send what is due and tidy up after workers that died. Safe to run twice, and beside another."""
     sending.clean_up(now=timezone.now())

@@ -7,13 +7,14 @@ from celery import shared_task
 from django.utils import timezone
 
 from rinklog.rink.models import Rink
+from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep.queue import soon
 from rinklog.weather import importing, pulling, queries, thinning
 
 log = logging.getLogger(__name__)
 
 
-@shared_task(name="weather.pull_forecast")
+@shared_task(name="weather.pull_forecast", **AGAIN)
 def pull_forecast(rink_id: str) -> None:
     """Ask the sources of one rink that are due."""
     rink = Rink.objects.filter(id=rink_id).first()
@@ -23,14 +24,14 @@ def pull_forecast(rink_id: str) -> None:
         log.info("weather of %s: %s", rink.slug, problem)
 
 
-@shared_task(name="weather.read_file")
+@shared_task(name="weather.read_file", **AGAIN)
 def read_file(file_id: str) -> None:
     """Read an uploaded file on; what is left after a minute is queued again."""
     if importing.go_on(id=UUID(file_id), now=timezone.now()):
         soon(read_file, file_id)
 
 
-@shared_task(name="weather.sweep")
+@shared_task(name="weather.sweep", **AGAIN)
 def sweep() -> None:
     """Queue what is due, whoever forgot it, and delete files that are no longer needed."""
     now = timezone.now()
@@ -42,7 +43,7 @@ def sweep() -> None:
         importing.forget_file(one=one)
 
 
-@shared_task(name="weather.thin_forecasts")
+@shared_task(name="weather.thin_forecasts", **AGAIN)
 def thin_forecasts() -> None:
     """Make room."""
     for rink in Rink.objects.all():

@@ -96,6 +96,23 @@ def test_it_is_let_go_when_it_was_never_cold_enough_and_says_so(cast: Cast) -> N
     assert (reason["asked"], reason["found"], reason["at"]) == (-7.0, -4.5, (DUE + hours(1)).isoformat())
 
 
+def test_a_forecast_that_turns_cold_within_its_time_makes_it_due_again_and_after_it_nothing_does(
+    cast: Cast,
+) -> None:
+    every_evening(cast, only_when={"colder_than_c": -7.0})
+    weather(cast, DUE, air_c=-3.0)
+    assert state(DUE + hours(0.5), cast)[0] == "let-go"
+    weather(cast, DUE + hours(2), air_c=-8.0)
+    assert state(DUE + hours(1), cast) == ("open", "")
+    assert state(DUE + hours(4), cast) == ("passed", "")
+    mild = dt.timedelta(days=1)
+    weather(cast, DUE + mild, air_c=-3.0)
+    settle(rink=cast.rink, now=DUE + mild + hours(1))
+    weather(cast, DUE + mild + hours(1), air_c=-9.0)
+    settle(rink=cast.rink, now=DUE + mild + hours(5))
+    assert DueDate.objects.get(due_at=DUE + mild).state == "let-go"  # as it was said while it counted
+
+
 def test_who_floods_all_the_same_has_done_it(cast: Cast) -> None:
     every_evening(cast, only_when={"colder_than_c": -7.0})
     weather(cast, DUE, air_c=-3.0)

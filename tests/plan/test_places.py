@@ -124,6 +124,40 @@ def test_what_happens_is_told_once_to_whom_it_concerns(cast: Cast) -> None:
     assert "too warm" in Message.objects.filter(kind="shift-called-off")[0].text
 
 
+def told_of_places() -> list[tuple[str, str]]:
+    """Who was told what about places."""
+    rows = Message.objects.exclude(kind="shift-offered").order_by("person__login", "kind")
+    return list(rows.values_list("person__login", "kind"))
+
+
+def test_a_place_given_back_is_coordinators_news_only_when_the_shift_is_soon(cast: Cast) -> None:
+    early, late = a_shift(cast), a_shift(cast, starts_at=SOON + dt.timedelta(hours=3))
+    for shift, before in ((early, dt.timedelta(hours=30)), (late, dt.timedelta(hours=5))):
+        place = took(cast, shift, "cleo")
+        for _again in range(2):
+            places.give_back(place=place, by=cast.cleo, now=shift.starts_at - before)
+    assert told_of_places() == [("ada", "shift-handed-back"), ("bo", "shift-handed-back")]
+    assert "Cleo cannot come after all" in Message.objects.all()[0].text
+
+
+def test_whoever_is_taken_off_hears_of_it(cast: Cast) -> None:
+    places.give_back(place=a_place(cast), by=cast.bo, now=NOW)
+    assert told_of_places() == [("cleo", "shift-taken-off")]
+
+
+def test_whoever_asked_hears_the_answer(cast: Cast) -> None:
+    place = a_place(cast)
+    places.offer(place=place, to=cast.bo, by=cast.cleo, now=NOW)
+    for _again in range(2):
+        places.decline(place=place, by=cast.bo, now=NOW)
+    places.offer(place=place, to=cast.dag, by=cast.cleo, now=NOW)
+    places.accept(id=uuid4(), place=place, by=cast.dag, now=NOW)
+    assert told_of_places() == [("cleo", "shift-taken")] * 2
+    texts = " ".join(Message.objects.filter(kind="shift-taken").values_list("text", flat=True))
+    assert "Bo cannot take over, so it stays yours" in texts
+    assert "Dag takes over from you" in texts
+
+
 def test_a_move_is_told_each_time_with_the_time_before(cast: Cast) -> None:
     place = a_place(cast)
     for hours in (1, 2):

@@ -2,13 +2,16 @@
 
 import datetime as dt
 from uuid import uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from rinklog.facts import Refused
 from rinklog.plan.models import OnIce, Shift, Team
+from rinklog.plan.rules.availability import Line
 from rinklog.plan.services.on_ice import alarm, come_off, go_on
-from rinklog.plan.services.shifts import call_off, keep
+from rinklog.plan.services.people import say_availability
+from rinklog.plan.services.shifts import call_off, keep, move
 from rinklog.plan.services.sweep import sweep_rink
 from rinklog.plan.services.teams import save_team
 from rinklog.plan.tasks import sweep, watch_ice
@@ -17,6 +20,8 @@ from rinklog.weather.hours import Hour
 from rinklog.weather.services import store_observations
 from tests.support.cast import Cast
 from tests.support.shifts import SOON, a_place, a_shift, allow
+
+OSLO = ZoneInfo("Europe/Oslo")
 
 
 def hours(number: float) -> dt.timedelta:
@@ -37,7 +42,7 @@ def warm(cast: Cast, air_c: float, precip_mm: float = 0.0) -> None:
     store_observations(rink=cast.rink, source="test", hours=seen, recorded_at=SOON)
 
 
-def test_a_flood_shift_is_questioned_when_it_will_not_be_cold_and_the_deciders_are_told_once(
+def test_a_flood_shift_is_questioned_when_it_will_not_be_cold_and_everybody_concerned_is_told_once(
     cast: Cast,
 ) -> None:
     place = a_place(cast)
@@ -45,7 +50,10 @@ def test_a_flood_shift_is_questioned_when_it_will_not_be_cold_and_the_deciders_a
     swept(cast, SOON - hours(20))
     shift = Shift.objects.get()
     assert (shift.question["key"], shift.question["found"]) == ("too-warm", -1.0)
-    assert told("shift-questioned") == ["ada", "bo"]
+    words = dict(Message.objects.filter(kind="shift-questioned").values_list("person__login", "text"))
+    assert told("shift-questioned") == ["ada", "bo", "cleo"]
+    assert "call it off" in words["bo"]
+    assert "A coordinator decides" in words["cleo"]  # she is on it
     assert place.left_at is None
     assert not shift.is_off  # a person decides
 
@@ -58,6 +66,16 @@ def test_kept_in_spite_of_the_cold_it_is_not_asked_again(cast: Cast) -> None:
     swept(cast, SOON - hours(18))
     assert Shift.objects.get().questioned_at is None
     assert told("shift-questioned") == ["ada", "bo"]
+
+
+def test_what_was_decided_of_a_questioned_shift_is_told_to_who_is_on_it(cast: Cast) -> None:
+    shift = a_place(cast).shift
+    warm(cast, -1.0)
+    swept(cast, SOON - hours(20))
+    for _again in range(2):
+        keep(shift=shift, by=cast.bo, now=SOON - hours(19))
+    texts = Message.objects.filter(person=cast.cleo, kind="shift-questioned").values_list("text", flat=True)
+    assert sum("takes place in spite of the forecast" in text for text in texts) == 1
 
 
 def test_a_cold_dry_night_and_house_work_are_not_questioned(cast: Cast) -> None:
@@ -90,6 +108,15 @@ def test_a_shift_that_lacks_people_is_told_to_coordinators_twice_and_to_who_coul
     assert told("shift-offered") == ["ada", "bo", "dag"]  # not Cleo, who is on it, nor Eli, a guest
 
 
+def test_a_shift_that_is_moved_and_lacks_people_is_told_of_anew(cast: Cast) -> None:
+    place = a_place(cast)
+    swept(cast, SOON - hours(20))
+    move(shift=place.shift, starts_at=SOON + hours(2), minutes=120, by=cast.bo, now=SOON - hours(19))
+    swept(cast, SOON - hours(18))
+    assert told("shift-unfilled") == ["ada", "ada", "bo", "bo"]
+    assert told("shift-offered") == ["ada", "ada", "bo", "bo", "dag", "dag"]
+
+
 def test_everybody_on_it_is_reminded_once(cast: Cast) -> None:
     a_place(cast)
     swept(cast, SOON - hours(9))
@@ -115,6 +142,30 @@ def test_a_team_has_its_evenings_with_the_leader_first_and_each_only_once(cast: 
     swept(cast, now)
     assert Shift.objects.count() == 2  # what was called off is not made again
     assert Team.objects.count() == 1
+
+
+def test_of_a_team_nobody_is_put_on_who_is_gone_away_or_elsewhere(cast: Cast) -> None:
+    now = SOON - hours(30)
+    away = Line("away", "Europe/Oslo", starts_at=SOON - hours(3), ends_at=SOON + hours(3))
+    say_availability(id=uuid4(), rink=cast.rink, person=cast.dag, line=away, now=now)
+    hut = a_shift(cast, work="hut", starts_at=SOON + hours(1), made_at=now)
+    a_place(cast, cast.cleo, hut)
+    save_team(
+        id=uuid4(), rink=cast.rink, name="Team", weekday=SOON.astimezone(OSLO).weekday(), starts_at=dt.time(20),
+        minutes=300, leader=cast.dag, people=[cast.cleo, cast.bo, cast.ada], by=cast.bo, now=now,
+    )  # fmt: skip
+    evenings = list(Shift.objects.exclude(team=None))
+    first, second = ([place.person for place in one.places.filter(left_at=None)] for one in evenings)
+    assert first == [cast.ada, cast.bo]
+    assert second == [cast.dag, cast.ada, cast.bo, cast.cleo]
+    assert [one.people_needed for one in evenings] == [
+        4,
+        4,
+    ]  # the places stay open, and coordinators hear of them
+    cast.rink.memberships.filter(person=cast.cleo).update(left_at=now)
+    swept(cast, now + dt.timedelta(days=7))
+    third = Shift.objects.exclude(team=None).latest("starts_at")
+    assert not third.places.filter(person=cast.cleo).exists()
 
 
 def test_a_leader_is_reminded_to_call_it_off_when_it_is_not_cold(cast: Cast) -> None:
@@ -170,6 +221,14 @@ def test_a_second_person_on_the_shift_or_a_name_that_answers_lets_one_go_on(cast
         on(cast, cast.cleo, DARK, shift=shift)
     a_place(cast, cast.dag, shift)
     assert on(cast, cast.cleo, DARK, shift=shift).off_by == shift.ends_at
+
+
+def test_whoever_is_on_the_hut_shift_is_nobodys_second_on_the_ice(cast: Cast) -> None:
+    hut = a_shift(cast, work="hut", starts_at=DARK, made_at=LIGHT)
+    for person in (cast.cleo, cast.dag):
+        a_place(cast, person, hut)
+    with pytest.raises(Refused, match="nobody goes on the ice alone"):
+        on(cast, cast.cleo, DARK, shift=hut)
 
 
 def test_who_is_not_off_in_time_raises_one_alarm_after_the_time_of_grace(cast: Cast) -> None:

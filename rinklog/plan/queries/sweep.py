@@ -29,6 +29,11 @@ def rinks_with_plans(now: dt.datetime) -> list[str]:
     return sorted(str(id) for id in found)
 
 
+def every_rink() -> list[str]:
+    """Ids of all rinks."""
+    return sorted(str(id) for id in Rink.objects.order_by().values_list("id", flat=True))
+
+
 def off_ice_is_due(now: dt.datetime) -> list[UUID]:
     """Stays on the ice that should have ended and raised no alarm yet; each waits a while of its rink's choice."""
     late = OnIce.objects.filter(off_at=None, alarmed_at=None, off_by__lt=now)

@@ -98,14 +98,15 @@ def lay_out(*, rink: Rink, now: dt.datetime) -> int:
 def settle(*, rink: Rink, now: dt.datetime) -> int:
     """Say of every date that has begun how it stands: done, let go, passed, or still due; returns how many changed.
 
-    The log has the last word: a late entry makes a passed date done, a withdrawn one undoes it.
+    The log has the last word: a late entry makes a passed date done, a withdrawn one undoes it. What a condition let
+    go is judged again until its time is over: a forecast that turns back makes it due again.
     """
     found = queries.to_settle(rink, now)
     if not found:
         return 0
     done = queries.done_between(rink, now - REMEMBER, max(date.until for date in found))
-    open_now = [date for date in found if date.state == State.OPEN and queries.closing(date, done) is None]
-    known = _known(rink, open_now, now)
+    to_judge = [date for date in found if _is_judged(date, now) and queries.closing(date, done) is None]
+    known = _known(rink, to_judge, now)
     changed = [date for date in found if _settle_one(date, done, known, now)]
     with transaction.atomic():
         for date in changed:
@@ -121,10 +122,15 @@ class _Known:
     coat_is_wet: bool | None = None
 
 
-def _known(rink: Rink, open_now: list[DueDate], now: dt.datetime) -> _Known:
+def _is_judged(date: DueDate, now: dt.datetime) -> bool:
+    """Whether a date's conditions still decide: it is open, or was let go and its time is not over."""
+    return date.state == State.OPEN or (date.state == State.LET_GO and now < date.until)
+
+
+def _known(rink: Rink, to_judge: list[DueDate], now: dt.datetime) -> _Known:
     """Read weather and ice only when some condition asks for them."""
-    asks_weather = [date for date in open_now if HOURLY.keys() & date.task.only_when.keys()]
-    asks_coat = any(date.task.only_when.get("coat_frozen") for date in open_now)
+    asks_weather = [date for date in to_judge if HOURLY.keys() & date.task.only_when.keys()]
+    asks_coat = any(date.task.only_when.get("coat_frozen") for date in to_judge)
     return _Known(
         weather.hours(
             rink, min(date.due_at for date in asks_weather), max(date.until for date in asks_weather)
@@ -137,16 +143,16 @@ def _known(rink: Rink, open_now: list[DueDate], now: dt.datetime) -> _Known:
 
 def _settle_one(date: DueDate, done: list[Done], known: _Known, now: dt.datetime) -> bool:
     """Set what a date has become; True when it changed."""
-    before = (date.state, date.entry_id, date.reason)
+    before, judged = (date.state, date.entry_id, date.reason), _is_judged(date, now)
     standing = queries.standing(date, done, now)
     date.state = standing.state
     date.entry_id = standing.done.entry_id if standing.done else None
     if standing.done:
         date.reason = {"key": "check", "id": str(standing.done.check_id)} if standing.done.check_id else {}
-    elif standing.state != State.LET_GO:
-        date.reason = {}
-        if before[0] == State.OPEN and (reason := let_go(date.task.only_when, _seen(date, done, known, now))):
-            date.state, date.reason = State.LET_GO, reason.as_json()
+    elif judged and (reason := let_go(date.task.only_when, _seen(date, done, known, now))):
+        date.state, date.reason = State.LET_GO, reason.as_json()
+    elif judged or standing.state != State.LET_GO:
+        date.state, date.reason = State.PASSED if date.until <= now else State.OPEN, {}
     if before == (date.state, date.entry_id, date.reason):
         return False
     date.settled_at = None if date.state == State.OPEN else now

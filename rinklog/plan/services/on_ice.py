@@ -85,10 +85,14 @@ def alarm(*, id: UUID, now: dt.datetime) -> bool:
 
 
 def _refuse_alone(*, rink: Rink, person: Person, shift: Shift | None, now: dt.datetime) -> None:
-    """After dark two are there: on the ice already, or on the same shift; or somebody answers for it by name."""
+    """After dark two are there: on the ice already, or on the same ice work; or somebody answers for it by name.
+
+    Who is on a shift with somebody in the hut or at the gate is as alone on the ice as anybody.
+    """
     if not is_dark(now, ZoneInfo(rink.time_zone), rink.latitude, rink.longitude):
         return
-    if shift is not None and (shift.alone_allowed_by_id or len(people_on(shift)) > 1):
+    on_ice_work = shift is not None and shift.roster == Shift.Roster.ICE
+    if shift is not None and on_ice_work and (shift.alone_allowed_by_id or len(people_on(shift)) > 1):
         return
     if queries.on_ice_now(rink).exclude(person=person).exists():
         return

@@ -16,11 +16,12 @@ from rinklog.crew import queries as crew
 from rinklog.crew.models import Person
 from rinklog.crew.rights import Right, may
 from rinklog.facts import Conflict, Refused
-from rinklog.plan import saying
+from rinklog.plan import saying, saying_places
 from rinklog.plan.models import Shift, ShiftPlace
 from rinklog.plan.queries import people, shifts
 from rinklog.plan.rules.may_take import hindrance
 from rinklog.plan.words import name_of, why_not
+from rinklog.rink.queries import rule_value
 
 Left = ShiftPlace.Left
 
@@ -39,8 +40,17 @@ def take(*, id: UUID, shift: Shift, person: Person, by: Person, now: dt.datetime
 
 
 def give_back(*, place: ShiftPlace, by: Person, now: dt.datetime) -> None:
-    """Leave a shift; others can take the place. Coordinators hear of it when it is soon."""
-    _leave(place=place, how=Left.GIVEN_BACK if by.id == place.person_id else Left.TAKEN_OFF, now=now)
+    """Leave a shift; others can take the place. Coordinators hear of it when it is soon, and whoever is taken off."""
+    own = by.id == place.person_id
+    with transaction.atomic():
+        left = _leave(place=place, how=Left.GIVEN_BACK if own else Left.TAKEN_OFF, now=now)
+        if not left or place.shift.is_off or place.shift.ends_at <= now:
+            return
+        if not own:
+            saying_places.taken_off(place=place, now=now)
+        elif place.shift.starts_at - now <= _soon(place.shift):
+            running = [one for one in people.coordinators(place.shift.rink) if one.id != by.id]
+            saying_places.given_back(place=place, coordinators=running, now=now)
 
 
 def offer(*, place: ShiftPlace, to: Person, by: Person, now: dt.datetime) -> None:
@@ -55,7 +65,7 @@ def offer(*, place: ShiftPlace, to: Person, by: Person, now: dt.datetime) -> Non
             return
         ShiftPlace.objects.filter(id=held.id).update(offered_to=to)
         key = f"offered {held.id} {to.id}"
-        saying.offered(shift=held.shift, person=to, giver=held.person, key=key, now=now)
+        saying_places.offered(shift=held.shift, person=to, giver=held.person, key=key, now=now)
 
 
 def accept(*, id: UUID, place: ShiftPlace, by: Person, now: dt.datetime) -> ShiftPlace:
@@ -70,14 +80,18 @@ def accept(*, id: UUID, place: ShiftPlace, by: Person, now: dt.datetime) -> Shif
         _refuse_when_over(held.shift, now)
         _refuse_unless_fit(held.shift, by, leaving=held)
         _mark_left(held, Left.PASSED_ON, now)
+        saying_places.taken_over(place=held, by=by, now=now)
         return ShiftPlace.objects.create(
             id=id, shift=held.shift, person=by, number=held.number, leads=held.leads, by=by, taken_at=now
         )
 
 
 def decline(*, place: ShiftPlace, by: Person, now: dt.datetime) -> None:
-    """Say no to an offered place; it stays with whoever has it."""
-    ShiftPlace.objects.filter(id=place.id, offered_to=by, left_at=None).update(offered_to=None)
+    """Say no to an offered place; it stays with whoever has it, and they are told."""
+    asked = ShiftPlace.objects.filter(id=place.id, offered_to=by, left_at=None)
+    with transaction.atomic():
+        if asked.update(offered_to=None):
+            saying_places.declined(place=place, by=by, now=now)
 
 
 def hand_back_all(*, rink_id: UUID, person: Person, now: dt.datetime) -> int:
@@ -89,7 +103,9 @@ def hand_back_all(*, rink_id: UUID, person: Person, now: dt.datetime) -> int:
         places = [one for one in shifts.places_ahead(person, now) if one.shift.rink_id == rink_id]
         for place in places:
             _leave(place=place, how=Left.LEFT_CREW, now=now)
-            saying.handed_back(place=place, coordinators=people.coordinators(place.shift.rink), now=now)
+            saying_places.handed_back(
+                place=place, coordinators=people.coordinators(place.shift.rink), now=now
+            )
     return len(places)
 
 
@@ -153,12 +169,20 @@ def _refuse_unless_fit(shift: Shift, person: Person, leaving: ShiftPlace | None 
         )
 
 
-def _leave(*, place: ShiftPlace, how: str, now: dt.datetime) -> None:
+def _soon(shift: Shift) -> dt.timedelta:
+    """How long before a shift it matters to coordinators that it lacks people."""
+    return dt.timedelta(minutes=rule_value(shift.rink, "unfilled_minutes"))
+
+
+def _leave(*, place: ShiftPlace, how: str, now: dt.datetime) -> bool:
+    """Leave a place, once; True when this call did it."""
     with transaction.atomic():
         held = locked(place.shift)
-        if _mark_left(place, how, now):
+        left = _mark_left(place, how, now)
+        if left:
             Shift.objects.filter(id=held.id).update(changed=held.changed + 1)
             place.shift = held
+    return left
 
 
 def _mark_left(place: ShiftPlace, how: str, now: dt.datetime) -> bool:

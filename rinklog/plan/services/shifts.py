@@ -107,7 +107,10 @@ def call_off(*, shift: Shift, reason: str, by: Person, now: dt.datetime) -> Shif
 
 
 def keep(*, shift: Shift, by: Person, now: dt.datetime) -> Shift:
-    """Keep a questioned shift: what was found stays as the new measure. A second time changes nothing."""
+    """Keep a questioned shift: what was found stays as the new measure; everybody on it is told.
+
+    A second time changes nothing.
+    """
     with transaction.atomic():
         held = locked(shift)
         _refuse_when_off(held)
@@ -117,7 +120,9 @@ def keep(*, shift: Shift, by: Person, now: dt.datetime) -> Shift:
             held.window = held.window | {"chance": held.question["chance"]}
         held.questioned_at, held.question = None, {"kept": held.question.get("key", "")}
         held.save(update_fields=["questioned_at", "question", "window"])
-        event(shift=held, what=What.KEPT, by=by, now=now)
+        made = event(shift=held, what=What.KEPT, by=by, now=now)
+        others = [one for one in people_on(held) if one.id != by.id]
+        saying.kept(shift=held, people=others, key=f"kept {made.id}", now=now)
     return held
 
 

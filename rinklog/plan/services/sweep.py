@@ -86,7 +86,10 @@ def ask(*, shift: Shift, question: Question, coordinators: list[Person], now: dt
         made = event(shift=held, what=What.QUESTIONED, by=None, now=now, details=question.as_json())
         leaders = [place.person for place in standing_places(shift) if place.leads]
         deciding = {one.id: one for one in [*coordinators, *leaders]}
-        saying.questioned(shift=held, people=deciding.values(), key=f"asked {made.id}", now=now)
+        waiting = [place.person for place in standing_places(shift) if place.person_id not in deciding]
+        key = f"asked {made.id}"
+        saying.questioned(shift=held, people=deciding.values(), decides=True, key=key, now=now)
+        saying.questioned(shift=held, people=waiting, decides=False, key=key, now=now)
     return 1
 
 
@@ -99,7 +102,7 @@ def escalate(*, rink: Rink, coordinators: list[Person], now: dt.datetime) -> int
     season = season_shown_on(rink, clock.local_day(now, ZoneInfo(rink.time_zone)))
     for shift in lacking:
         last = shift.starts_at - now <= LAST_CALL
-        key = f"unfilled {shift.id} {'last' if last else 'first'}"
+        key = f"unfilled {shift.id} {shift.starts_at:%Y%m%dT%H%M} {'last' if last else 'first'}"
         saying.unfilled(shift=shift, people=coordinators, lacking=open_places(shift), key=key, now=now)
         if season is not None:
             two_weeks = board(rink, season, shift.night, now)

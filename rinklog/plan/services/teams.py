@@ -12,6 +12,9 @@ from rinklog.crew.models import Person
 from rinklog.crew.queries import crew_of
 from rinklog.facts import Refused
 from rinklog.plan.models import Shift, ShiftPlace, Team
+from rinklog.plan.queries.board import lines_of
+from rinklog.plan.queries.shifts import clash
+from rinklog.plan.rules.availability import can_come
 from rinklog.plan.services.shifts import ShiftContent, make_shift
 from rinklog.rink.models import Rink
 
@@ -72,8 +75,8 @@ def _make_one(team: Team, night: dt.date, zone: ZoneInfo, now: dt.datetime) -> i
     starts_at = clock.from_local(dt.datetime.combine(night, team.starts_at), zone, "first")
     if starts_at <= now or clock.night_of(starts_at, zone) != night:
         return 0
-    people = sorted(team.people.all(), key=lambda person: (person.id != team.leader_id, person.name))
-    content = ShiftContent("flood", starts_at, team.minutes, max(2, len(people)))
+    everybody = sorted(team.people.all(), key=lambda person: (person.id != team.leader_id, person.name))
+    content = ShiftContent("flood", starts_at, team.minutes, max(2, len(everybody)))
     with transaction.atomic():
         shift = make_shift(
             id=uuid5(NAMESPACE_URL, f"rinklog team {team.id} {night}"),
@@ -83,6 +86,7 @@ def _make_one(team: Team, night: dt.date, zone: ZoneInfo, now: dt.datetime) -> i
             now=now,
             team=team,
         )
+        people = who_can(team, everybody, shift)
         ShiftPlace.objects.bulk_create(
             ShiftPlace(
                 id=uuid5(shift.id, str(person.id)),
@@ -96,3 +100,16 @@ def _make_one(team: Team, night: dt.date, zone: ZoneInfo, now: dt.datetime) -> i
             for number, person in enumerate(people, 1)
         )
     return 1
+
+
+def who_can(team: Team, people: list[Person], shift: Shift) -> list[Person]:
+    """Those of a team who are on the crew still, are not away and not elsewhere then: the others' places stay open."""
+    on_crew = {person.id for person in crew_of(team.rink)}
+    said = lines_of(team.rink)
+    return [
+        person
+        for person in people
+        if person.id in on_crew
+        and can_come(said.get(person.id, []), shift.starts_at, shift.ends_at)
+        and clash(person.id, shift) is None
+    ]
