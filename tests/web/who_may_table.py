@@ -160,6 +160,7 @@ LOGBOOK = {
     "record": Row(Right.LOG, lambda cast: {"kind": "flood"}),
     "flood-coat": Row(Right.LOG),
     "paper-log": Row(Right.LOG),
+    "paper": Row(Right.LOG),
     "entry": Row(Right.SEE, lambda cast: {"id": cast.flood().id}),
     "amend": Row(Right.LOG, lambda cast: {"id": cast.flood().id}),
     "withdraw": Row(Right.LOG, lambda cast: {"id": cast.flood().id}),

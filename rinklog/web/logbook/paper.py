@@ -1,16 +1,28 @@
 """The paper log to print, and the form it is typed into afterwards."""
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_safe
 
+from rinklog.advice.services import keep_predictions
 from rinklog.crew.rights import Right
+from rinklog.facts import Conflict
 from rinklog.geometry.grid import Grid as Plan
 from rinklog.reports.printed.paper_log import Sheet, paper_log
 from rinklog.web import measures
 from rinklog.web.access import At, on_rink
+from rinklog.web.logbook.paper_form import Paper
 from rinklog.web.logbook.ways import ways
 from rinklog.web.middleware import current_units
+from rinklog.work.services import Recorded
+from rinklog.work.sheets import LineRefused, record_sheet
+
+# Where a refusal of the recording is shown in a row.
+FIELDS = {"started": "time", "zones": "zones", "amount": "water"}
 
 
 @on_rink(Right.LOG)
@@ -33,3 +45,42 @@ def paper(request: HttpRequest, at: At) -> HttpResponse:
     response = HttpResponse(paper_log(sheet), content_type="application/pdf")
     response.headers["Content-Disposition"] = f'inline; filename="{at.rink.slug}-paper-log.pdf"'
     return response
+
+
+@on_rink(Right.LOG)
+def typing(request: HttpRequest, at: At) -> HttpResponse:
+    """The form it is typed into: all rows are saved, or none and the form again with every row as it was."""
+    if request.method != "POST":
+        return render(request, "logbook/paper.html", {"paper": Paper(at)})
+    typed = Paper(at, request.POST)
+    if "more" in request.POST:
+        return render(request, "logbook/paper.html", {"paper": typed, "unjudged": True})
+    saved = save(at, typed) if typed.is_valid() else None
+    if saved is None:
+        return render(request, "logbook/paper.html", {"paper": typed}, status=422)
+    made = sum(one.made for one in saved)
+    said = ngettext("%(count)d row is in the log.", "%(count)d rows are in the log.", made) % {"count": made}
+    messages.success(request, said if made else _("These rows were in the log already: nothing is doubled."))
+    day = typed.head.cleaned_data["day"].isoformat()
+    return redirect(f"{reverse('log', kwargs={'slug': at.rink.slug})}?since={day}")
+
+
+def save(at: At, typed: Paper) -> list[Recorded] | None:
+    """Record the sheet; None, with the sentence at its row, when a row is refused."""
+    lines = typed.lines()
+    if any(row.errors for _n, row in typed.written):
+        return None
+    try:
+        saved = record_sheet(
+            id=typed.head.cleaned_data["id"], rink=at.rink, lines=lines, by=at.person, now=at.now
+        )
+    except LineRefused as refused:
+        row = typed.rows[refused.number]
+        if isinstance(refused.why, Conflict):
+            row.add_error(None, _("This row is in the log with other words already: amend it there."))
+        else:
+            field = FIELDS.get(refused.why.field)
+            row.add_error(field, str(refused.why.sentence))
+        return None
+    keep_predictions(rink=at.rink, now=at.now)
+    return saved

@@ -8,6 +8,7 @@ urlpatterns = [
     path("log/", log_views.log, name="log"),
     path("log/paper.pdf", paper.paper, name="paper-log"),
     path("log/flood/coat/", views.coat, name="flood-coat"),
+    path("log/paper/", paper.typing, name="paper"),
     path("log/<str:kind>/", views.record, name="record"),
     path("entry/<uuid:id>/", entry_views.entry, name="entry"),
     path("entry/<uuid:id>/amend/", views.amend, name="amend"),

@@ -29,5 +29,6 @@ def details_of(way: str) -> tuple[str, dict[str, object]]:
     kind, _colon, how = way.partition(":")
     detail = KINDS[kind].details[HOW[kind]]
     chosen: object = [how] if isinstance(detail, Choice) and detail.many else how
-    more = {"by": "amount"} if kind == "flood" else {}
+    # The paper has no column for it; the page says that cold water is taken.
+    more = {"by": "amount", "water": "cold"} if kind == "flood" else {}
     return kind, {HOW[kind]: chosen, **more}

@@ -123,7 +123,7 @@
   async function submitted(event) {
     const form = event.target;
     if (!form.matches?.("form[data-outbox]") || form.dataset.direct || event.defaultPrevented) return;
-    if (event.submitter?.name === "pick" || event.submitter?.name === "mark") return; // changes the form, saves nothing
+    if (["pick", "mark", "more"].includes(event.submitter?.name)) return; // changes the form, saves nothing
     event.preventDefault();
     if (form.dataset.busy) return;
     form.dataset.busy = "1";
