@@ -7,21 +7,22 @@ the hazard ends it without failure. What was withdrawn, undone or amended away d
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import groupby, starmap
+from typing import Any, NamedTuple
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import Count, Prefetch, QuerySet
+from django.db.models import Count, QuerySet, Sum
 
 from rinklog.clock import day_bounds
 from rinklog.rink.models import Rink, Season
 from rinklog.survival.kaplan_meier import Spell as Held
-from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone, Hazard, HazardEvent, Repair
+from rinklog.work.models import EntryEvent, EntryPerson, EntryZone, Hazard, HazardEvent, Repair
 
 State = Hazard.State
 ENDS_UNFAILED = (State.UNDER_REPAIR, State.CLOSED)
+TOLD = (State.UNDER_REPAIR, State.HOLDING, State.BACK_AGAIN, State.CLOSED)
 
 
 @dataclass(frozen=True)
@@ -64,72 +65,76 @@ class Spell:
 
 
 def spells(rink: Rink, season: Season | None = None, *, until: dt.datetime) -> list[Spell]:
-    """Every repair of a rink's hazards (of one season's, if given), in the order they were made; six queries.
+    """Every repair of a rink's hazards (of one season's, if given), in the order they were made; five queries.
 
     `until` is how far is known (now): a repair nobody spoke of again is censored there, or at its season's end.
     """
-    told = HazardEvent.objects.filter(hazard__rink=rink, undone_at=None, at__lte=until)
+    told = HazardEvent.objects.filter(hazard__rink=rink, state__in=TOLD, undone_at=None, at__lte=until)
     told = told.exclude(hazard__state=State.WITHDRAWN)
     if season is not None:
         told = told.filter(hazard__season=season)
-    rows = list(
-        told.select_related("hazard__season").prefetch_related(_entries()).order_by("hazard_id", "at", "turn")
-    )
-    roots = {row.entry.root_id for row in rows if row.entry is not None}
-    lifted = _lifted(roots)
-    shares = _shares(roots)
+    work = _Work(told.filter(state=State.UNDER_REPAIR).exclude(entry=None))
+    rows = told.order_by("hazard_id", "at", "turn").values_list(*COLUMNS)
     zone = ZoneInfo(rink.time_zone)
     found: list[Spell] = []
-    for _id, events in groupby(rows, key=lambda row: row.hazard_id):
-        found += _of_hazard(list(events), lifted, shares, until, zone)
+    for _id, events in groupby(starmap(_Told, rows), key=lambda row: row.hazard_id):
+        found += _of_hazard(list(events), work, until, zone)
     return sorted(found, key=lambda spell: (spell.repaired_at, str(spell.hazard_id)))
 
 
-def _entries() -> "Prefetch[str, QuerySet[Entry], str]":
-    rows = Entry.objects.prefetch_related(
-        Prefetch("zones", EntryZone.objects.only("entry_id", "zone_id")),
-        Prefetch("people", EntryPerson.objects.only("entry_id", "minutes")),
-    )
-    return Prefetch("entry", rows)
+COLUMNS = (
+    "hazard_id", "hazard__kind", "hazard__season__ends_on", "state", "at", "entry_id", "entry__root_id",
+    "entry__is_open", "entry__kind", "entry__details", "entry__water_m3",
+)  # fmt: skip
 
 
-def _lifted(roots: Iterable[UUID]) -> dict[UUID, dt.datetime]:
-    rows = EntryEvent.objects.filter(root_id__in=roots, what=EntryEvent.What.LIFTED, undone_at=None)
-    return dict(rows.values_list("root_id", "at"))
+class _Told(NamedTuple):
+    """One event of a hazard, with the repair behind it."""
+
+    hazard_id: UUID
+    defect: str
+    season_ends_on: dt.date | None
+    state: str
+    at: dt.datetime
+    entry_id: UUID | None
+    root_id: UUID
+    is_open: bool
+    kind: str
+    details: dict[str, Any]
+    water_m3: float | None
 
 
-def _shares(roots: Iterable[UUID]) -> dict[UUID, int]:
-    rows = Repair.objects.filter(root_id__in=roots).values("root_id").annotate(hazards=Count("id"))
-    return defaultdict(lambda: 1, rows.values_list("root_id", "hazards"))
+class _Work:
+    """What is on record of the repairs behind some events: never a list of ids, of which a query takes only so many."""
+
+    def __init__(self, repairs: "QuerySet[HazardEvent]") -> None:
+        entries, roots = repairs.order_by().values("entry_id"), repairs.order_by().values("entry__root_id")
+        lifts = EntryEvent.objects.filter(root_id__in=roots, what=EntryEvent.What.LIFTED, undone_at=None)
+        self.lifted = dict(lifts.order_by().values_list("root_id", "at"))
+        shared = Repair.objects.filter(root_id__in=roots).order_by().values_list("root_id")
+        self.shares = dict(shared.annotate(hazards=Count("id")))
+        people = EntryPerson.objects.filter(entry_id__in=entries).order_by().values_list("entry_id")
+        self.minutes = dict(people.annotate(sum=Sum("minutes")))
+        self.zone_ids: dict[UUID, list[int]] = defaultdict(list)
+        zones = EntryZone.objects.filter(entry_id__in=entries).order_by("zone_id")
+        for entry_id, zone_id in zones.values_list("entry_id", "zone_id"):
+            self.zone_ids[entry_id].append(zone_id)
 
 
-def _of_hazard(
-    events: list[HazardEvent],
-    lifted: dict[UUID, dt.datetime],
-    shares: dict[UUID, int],
-    until: dt.datetime,
-    zone: ZoneInfo,
-) -> list[Spell]:
+def _of_hazard(events: list[_Told], work: _Work, until: dt.datetime, zone: ZoneInfo) -> list[Spell]:
     """The spells of one hazard, from its events in the order they happened."""
     found = []
     for place, event in enumerate(events):
-        entry = event.entry
-        if event.state != State.UNDER_REPAIR or entry is None or entry.is_open:
+        if event.state != State.UNDER_REPAIR or event.entry_id is None or event.is_open:
             continue
-        begun = max(event.at, lifted.get(entry.root_id, event.at))
+        begun = max(event.at, work.lifted.get(event.root_id, event.at))
         later = [one for one in events[place + 1 :] if one.at >= begun]
-        found.append(_spell(event, entry, begun, later, shares[entry.root_id], until, zone))
+        found.append(_spell(event, begun, later, work, (until, zone)))
     return found
 
 
 def _spell(
-    event: HazardEvent,
-    entry: Entry,
-    begun: dt.datetime,
-    later: list[HazardEvent],
-    share: int,
-    until: dt.datetime,
-    zone: ZoneInfo,
+    event: _Told, begun: dt.datetime, later: list[_Told], work: _Work, known: tuple[dt.datetime, ZoneInfo]
 ) -> Spell:
     good = begun
     failed: dt.datetime | None = None
@@ -144,21 +149,22 @@ def _spell(
         if failed or censored:
             break
     if failed is None and censored is None:
-        censored = max(good, min(until, _season_end(event.hazard.season, zone) or until))
+        censored = max(good, min(known[0], _season_end(event.season_ends_on, known[1]) or known[0]))
+    share = work.shares.get(event.root_id, 1)
     return Spell(
-        defect=event.hazard.kind,
-        method=entry.details.get("method") or entry.kind,
+        defect=event.defect,
+        method=event.details.get("method") or event.kind,
         repaired_at=begun,
         seen_good_last_at=good,
         failed_at=failed,
         censored_at=censored,
-        zone_ids=tuple(sorted(row.zone_id for row in entry.zones.all())),
-        water_m3=(entry.water_m3 or 0.0) / share,
-        minutes=sum(row.minutes for row in entry.people.all()) / share,
+        zone_ids=tuple(work.zone_ids[event.entry_id or event.root_id]),
+        water_m3=(event.water_m3 or 0.0) / share,
+        minutes=work.minutes.get(event.entry_id or event.root_id, 0.0) / share,
         hazard_id=event.hazard_id,
-        entry_root_id=entry.root_id,
+        entry_root_id=event.root_id,
     )
 
 
-def _season_end(season: Season, zone: ZoneInfo) -> dt.datetime | None:
-    return None if season.ends_on is None else day_bounds(season.ends_on, zone)[1]
+def _season_end(ends_on: dt.date | None, zone: ZoneInfo) -> dt.datetime | None:
+    return None if ends_on is None else day_bounds(ends_on, zone)[1]

@@ -25,9 +25,8 @@ def fill(cast: Any, seasons: int, entries: int) -> Any:
     from django.db import connection
 
     from rinklog.rink.models import Season
-    from tests.reports.large import generate
+    from tests.reports.large import generate, generate_repairs
     from tests.support.cast import NOW
-    from tests.support.hazards import put_up
     from tests.support.records import an_opening
 
     latest = Season.objects.get(rink=cast.rink)
@@ -40,8 +39,8 @@ def fill(cast: Any, seasons: int, entries: int) -> Any:
                 ends_on=starts + dt.timedelta(days=150),
             )  # fmt: skip
         generate(cast, entries, season, seed=number)
+        generate_repairs(cast, entries // 100, season, seed=1000 + number)
     for number in range(entries // 100):
-        put_up(cast, now=NOW - dt.timedelta(hours=number))
         an_opening(cast, ("open", "closed")[number % 2], NOW - dt.timedelta(hours=number))
     with connection.cursor() as cursor:
         cursor.execute("ANALYZE")
@@ -80,10 +79,11 @@ def review_growth() -> Row:
     """Ten times the entries: at most ten times as long, in one database."""
     cast = prepare()
     from rinklog.rink.models import Season
-    from tests.reports.large import generate
+    from tests.reports.large import generate, generate_repairs
 
     much, little = fill(cast, 1, MANY), Season.objects.get(rink=cast.other_rink)
     generate(cast, FEW, little, seed=99)
+    generate_repairs(cast, FEW // 100, little, seed=98)
     many, few = alternate(reviewer(much), reviewer(little), rounds=7, warm=1)
     note = f"{MANY} entries against {FEW}"
     return at_most("review-growth", many * 1000, few * 1000, times=MANY / FEW, unit="ms", note=note)

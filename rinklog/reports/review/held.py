@@ -7,7 +7,7 @@ or where the season ends; a flood over it censors nothing, because the spot stay
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -106,7 +106,8 @@ NOTES = (
     ),
     lazy(
         "Censored: repaired again, closed, or the season ended first. A flood over it does not censor, as long as "
-        "people can see the spot and say how it is. A repair nobody looked at again counts as held to its season's end."
+        "people can see the spot and say how it is; where nobody can see it any more, close the hazard: that censors. "
+        "A repair nobody looked at again counts as held to its season's end."
     ),
     lazy(
         "Threats: harder bumps get the torch, so a method may look worse for the defects it is given; repairs on one "
@@ -114,27 +115,37 @@ NOTES = (
     ),
 )
 Groups = dict[tuple[str, str], list[Spell]]
+Pieces = dict[tuple[str, str], list[Piece]]
 
 
 def worked(span: Span, winter: Winter, zones: Mapping[int, Zone]) -> list[Table]:
     """The tables of what worked, of every season up to this one."""
     until = span.bounds[1]
-    known = [one for one in spells(span.season.rink, until=until) if one.repaired_at < until]
+    groups = grouped(one for one in spells(span.season.rink, until=until) if one.repaired_at < until)
+    pieces = {key: turnbull(map(interval, group)) for key, group in groups.items()}
+    steps = {key: kaplan_meier(one.days for one in group) for key, group in groups.items()}
+    held = [_held(key, groups[key], pieces[key], steps[key]) for key in groups]
+    return [
+        Table.of(HELD_SHAPE, held, _notes(groups)),
+        compared(groups),
+        Table.of(CURVES_SHAPE, [_step(key, step) for key, group in steps.items() for step in group]),
+        Table.of(PIECES_SHAPE, [_piece(key, piece) for key, group in pieces.items() for piece in group]),
+        Table.of(STRATA_SHAPE, list(_strata(groups, pieces, winter, zones))),
+    ]
+
+
+def grouped(known: Iterable[Spell]) -> Groups:
+    """Repairs by (defect, method), in that order."""
     groups: Groups = defaultdict(list)
     for one in sorted(known, key=lambda one: (one.defect, one.method)):
         groups[one.defect, one.method].append(one)
-    pieces = {key: turnbull(map(interval, group)) for key, group in groups.items()}
-    steps = {key: kaplan_meier(one.days for one in group) for key, group in groups.items()}
+    return groups
+
+
+def compared(groups: Groups) -> Table:
+    """Which of every two methods on one defect held longer, as far as that can be told."""
     pairs = compare({key: [one.days for one in group] for key, group in groups.items()})
-    return [
-        Table.of(
-            HELD_SHAPE, [_held(key, groups[key], pieces[key], steps[key]) for key in groups], _notes(groups)
-        ),
-        Table.of(PAIRS_SHAPE, [_compared(pair) for pair in pairs], _about(pairs)),
-        Table.of(CURVES_SHAPE, [_step(key, step) for key, group in steps.items() for step in group]),
-        Table.of(PIECES_SHAPE, [_piece(key, piece) for key, group in pieces.items() for piece in group]),
-        Table.of(STRATA_SHAPE, list(_strata(groups, winter, zones))),
-    ]
+    return Table.of(PAIRS_SHAPE, [_compared(pair) for pair in pairs], _about(pairs))
 
 
 def interval(spell: Spell) -> Interval:
@@ -214,7 +225,7 @@ def _piece(key: tuple[str, str], piece: Piece) -> tuple[Any, ...]:
 SUN = {choice.value: choice.label for choice in Zone.Sun}
 
 
-def _strata(groups: Groups, winter: Winter, zones: Mapping[int, Zone]) -> Any:
+def _strata(groups: Groups, whole: Pieces, winter: Winter, zones: Mapping[int, Zone]) -> Any:
     """Each group split by weather, coat and sun, where a part holds enough repairs."""
     for key, group in groups.items():
         for by, part_of in ((_("air"), _air(winter)), (_("coat"), _coat(zones)), (_("sun"), _sun(zones))):
@@ -223,8 +234,9 @@ def _strata(groups: Groups, winter: Winter, zones: Mapping[int, Zone]) -> Any:
                 parts[part_of(one)].append(one)
             for where, part in sorted(parts.items()):
                 if where and len(part) >= LEAST_CASES:
-                    held = 100 * survival_at(turnbull(map(interval, part)), WEEK_DAYS)
-                    yield *key, by, where, len(part), sum(one.failed for one in part), held
+                    pieces = whole[key] if len(part) == len(group) else turnbull(map(interval, part))
+                    failed, held = sum(one.failed for one in part), survival_at(pieces, WEEK_DAYS)
+                    yield *key, by, where, len(part), failed, 100 * held
 
 
 def _air(winter: Winter) -> Any:
