@@ -20,6 +20,7 @@ class Photo(models.Model):
         ENTRY = "entry", _("entry")  # subject_id is the entry's root
         HAZARD = "hazard", _("hazard")
         RECORD = "record", _("record")
+        ITEM = "item", _("thing in the store")
 
     class Moment(models.TextChoices):
         ANY = "", _("no matter")

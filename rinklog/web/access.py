@@ -39,8 +39,8 @@ from rinklog.reports.models import SharedLink
 from rinklog.rink import queries as rink
 from rinklog.rink import sign_queries as signs
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season, Sign
-from rinklog.site.models import Layout
-from rinklog.site.queries import ground
+from rinklog.site.models import Layout, SiteTask, StoredItem
+from rinklog.site.queries import ground, lists, store
 from rinklog.telling import queries as telling
 from rinklog.telling.models import Message
 from rinklog.upkeep import queries as upkeep
@@ -189,6 +189,14 @@ class At:
     def layout(self, id: UUID) -> Layout:
         """A layout of this rink's sheet on its site, or 404."""
         return found(ground.layout(self.rink, id))
+
+    def site_task(self, id: UUID) -> SiteTask:
+        """A task of set-up or take-down of this rink, or 404."""
+        return found(lists.task(self.rink, id))
+
+    def stored_item(self, id: UUID) -> StoredItem:
+        """A thing in this rink's store, or 404."""
+        return found(store.item(self.rink, id))
 
     def import_(self, id: UUID) -> Import:
         """An import into this rink, or 404."""

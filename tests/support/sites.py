@@ -4,8 +4,10 @@ import datetime as dt
 from uuid import UUID, uuid4
 
 from rinklog.geometry.sheet import Lay
-from rinklog.site.models import Layout, Survey
+from rinklog.site.models import Layout, SiteTask, StoredItem, Survey
 from rinklog.site.services.ground import keep_layout, keep_survey
+from rinklog.site.services.lists import begin_list
+from rinklog.site.services.store import ItemContent, keep_item
 from tests.support.cast import NOW, Cast
 
 # A meadow of 60 m × 30 m that falls 0.30 m along its length: 5 mm a metre.
@@ -31,4 +33,28 @@ def a_layout(cast: Cast, name: str = "as last year", lay: Lay | None = None) -> 
     a_survey(cast)
     return keep_layout(
         id=uuid4(), rink=cast.rink, name=name, lay=lay or Lay(30.0, 15.0), by=cast.ada, now=NOW
+    )
+
+
+def a_list(cast: Cast, name: str = "set-up") -> dict[str, SiteTask]:
+    """The usual list of the first rink's season, by key."""
+    begin_list(season=cast.season, name=name, by=cast.bo, now=NOW)
+    return {one.key: one for one in SiteTask.objects.filter(season=cast.season, list=name)}
+
+
+def a_site_task(cast: Cast) -> SiteTask:
+    """A task that comes after another."""
+    return a_list(cast)["stakes"]
+
+
+def a_stored_item(cast: Cast, **content: object) -> StoredItem:
+    """A thing in the store: a liner as large as it must be, or as told."""
+    said: dict[str, object] = {"thing": "liner", "name": "white liner", "length_m": 43.0, "width_m": 23.0}
+    return keep_item(
+        id=uuid4(),
+        rink=cast.rink,
+        content=ItemContent(**(said | content)),  # type: ignore[arg-type]
+        by=cast.cleo,
+        now=NOW,
+        today=NOW.date(),
     )

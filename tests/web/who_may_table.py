@@ -40,7 +40,7 @@ from tests.support.shifts import (
     allow,
 )
 from tests.support.signs import a_sign, free_cone
-from tests.support.sites import a_layout, a_survey
+from tests.support.sites import a_layout, a_site_task, a_stored_item, a_survey
 
 ANYBODY = "anybody"
 SIGNED_IN = "signed-in"
@@ -308,6 +308,17 @@ GROUND = {
     "layout": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}),
     "layout-choose": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}, get=405),
     "layout-remove": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}, get=405),
+    "site-list": Row(Right.SEE, lambda cast: {"name": a_site_task(cast).list}),
+    "site-list-begin": Row(Right.RUN_CREW, lambda cast: {"name": "set-up"}, get=405),
+    "site-task-new": Row(Right.RUN_CREW, lambda cast: {"name": a_site_task(cast).list}),
+    "site-task": Row(Right.RUN_CREW, lambda cast: {"id": a_site_task(cast).id}),
+    "site-task-done": Row(Right.LOG, lambda cast: {"id": a_site_task(cast).id}, get=405),
+    "site-task-again": Row(Right.LOG, lambda cast: {"id": a_site_task(cast).id}, get=405),
+    "site-task-remove": Row(Right.RUN_CREW, lambda cast: {"id": a_site_task(cast).id}, get=405),
+    "store": Row(Right.SEE, lambda cast: {} if a_stored_item(cast) else {}),
+    "stored-item-new": Row(Right.LOG),
+    "stored-item": Row(Right.LOG, lambda cast: {"id": a_stored_item(cast).id}),
+    "stored-item-remove": Row(Right.RUN_CREW, lambda cast: {"id": a_stored_item(cast).id}, get=405),
 }
 CREW = {
     "crew": Row(Right.RUN_CREW),

@@ -10,6 +10,9 @@ from django.utils.translation import gettext as _
 from rinklog.crew.rights import Right
 from rinklog.facts import Refused
 from rinklog.rink.closing import close_season
+from rinklog.site.models import SiteTask
+from rinklog.site.queries.lists import undone
+from rinklog.site.services.lists import carry_over
 from rinklog.web.access import At, on_rink
 from rinklog.web.panels import posted
 from rinklog.web.setup.forms import CloseForm
@@ -28,6 +31,8 @@ def close(request: HttpRequest, at: At) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             opened = close_season(season=season, now=at.now, today=at.today, **form.cleaned_data)
+            if opened:
+                carry_over(season=opened, by=at.person, now=at.now)
         except Refused as refused:
             form.add_error(refused.field if refused.field in form.fields else None, str(refused.sentence))
         else:
@@ -39,7 +44,12 @@ def close(request: HttpRequest, at: At) -> HttpResponse:
                 else _("Season %(name)s is closed.") % said,
             )
             return redirect("phases", slug=at.rink.slug)
-    context = {"form": form, "season": season, "open_hazards": open_hazards(at.rink)[:20]}
+    context = {
+        "form": form,
+        "season": season,
+        "open_hazards": open_hazards(at.rink)[:20],
+        "to_take_down": undone(season, SiteTask.List.TAKE_DOWN),
+    }
     return render(request, "setup/close.html", context, status=422 if request.method == "POST" else 200)
 
 

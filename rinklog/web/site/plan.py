@@ -20,6 +20,7 @@ from rinklog.geometry.wind_load import net_nm, wall_nm
 from rinklog.reports.tables import as_csv
 from rinklog.rink.queries import latest_flow_ls
 from rinklog.site.queries import ground as queries
+from rinklog.site.queries import store
 from rinklog.site.services.ground import give_zones_their_depths
 from rinklog.site.shopping import Need, needs
 from rinklog.web.access import At, on_rink
@@ -88,7 +89,8 @@ def planned(at: At, placed: Placed) -> tuple[SitePlan, list[Need]]:
     kit = queries.kit_of(queries.materials(at.rink))
     grid = at.season.grid
     plan = plan_site(placed, kit, flow_ls=latest_flow_ls(at.rink), cells=(grid.rows, grid.columns))
-    return plan, needs(plan, kit, {})
+    cut = (plan.liner.cut_length_m, plan.liner.cut_width_m)
+    return plan, needs(plan, kit, store.usable(store.items(at.rink), cut))
 
 
 def corner_rows(plan: SitePlan) -> list[tuple[float, float, float, float]]:

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from rinklog.web.site import layouts, plan, surveying
+from rinklog.web.site import layouts, lists, plan, store, surveying
 
 urlpatterns = [
     path("setup/site/", plan.site, name="site-plan"),
@@ -15,4 +15,15 @@ urlpatterns = [
     path("setup/site/layouts/<uuid:id>/", layouts.change, name="layout"),
     path("setup/site/layouts/<uuid:id>/choose/", layouts.choose, name="layout-choose"),
     path("setup/site/layouts/<uuid:id>/remove/", layouts.remove, name="layout-remove"),
+    path("setup/list/<str:name>/", lists.site_list, name="site-list"),
+    path("setup/list/<str:name>/begin/", lists.begin, name="site-list-begin"),
+    path("setup/list/<str:name>/new/", lists.new, name="site-task-new"),
+    path("setup/task/<uuid:id>/", lists.change, name="site-task"),
+    path("setup/task/<uuid:id>/done/", lists.done, name="site-task-done"),
+    path("setup/task/<uuid:id>/again/", lists.reopen, name="site-task-again"),
+    path("setup/task/<uuid:id>/remove/", lists.remove, name="site-task-remove"),
+    path("setup/store/", store.whole, name="store"),
+    path("setup/store/new/", store.new, name="stored-item-new"),
+    path("setup/store/<uuid:id>/", store.change, name="stored-item"),
+    path("setup/store/<uuid:id>/remove/", store.remove, name="stored-item-remove"),
 ]
