@@ -4,9 +4,6 @@ To add yours: put its name into the table of its room, with what it needs and, i
 slug in it, a factory for the rest. Say `get=405` for an address that only takes POST.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Any
 from uuid import UUID, uuid4
 
 from django.core.files.base import ContentFile
@@ -40,26 +37,8 @@ from tests.support.shifts import (
     allow,
 )
 from tests.support.signs import a_sign, free_cone
-from tests.support.sites import a_layout, a_site_task, a_stored_item, a_survey
-
-ANYBODY = "anybody"
-SIGNED_IN = "signed-in"
-KEEPER_SOMEWHERE = "keeper-somewhere"  # keeps a rink of this site, whichever
-Kwargs = Callable[[Cast], dict[str, Any]]
-
-
-def nothing(cast: Cast) -> dict[str, Any]:
-    """An address with nothing but the slug in it."""
-    return {}
-
-
-@dataclass(frozen=True)
-class Row:
-    """What an address needs, what else stands in it, and what a GET by somebody who may answers."""
-
-    needs: str
-    kwargs: Kwargs = nothing
-    get: int = 200
+from tests.web.who_may_row import ANYBODY, KEEPER_SOMEWHERE, SIGNED_IN, Row
+from tests.web.who_may_site import GROUND
 
 
 def an_invitation(cast: Cast) -> tuple[UUID, str]:
@@ -296,29 +275,6 @@ SIGNS = {
     "sign-retire": Row(Right.KEEP, lambda cast: {"id": a_sign(cast).id}, get=405),
     "spot": Row(Right.SEE, lambda cast: {"id": a_sign(cast).id}),
     "cone": Row(Right.SEE, lambda cast: {"number": free_cone(cast)}),
-}
-GROUND = {
-    "site-plan": Row(Right.SEE, lambda cast: {} if a_survey(cast) else {}),
-    "shopping-csv": Row(Right.SEE, lambda cast: {} if a_survey(cast) else {}),
-    "site-depths": Row(Right.KEEP, get=405),
-    "site-survey": Row(Right.KEEP),
-    "materials": Row(Right.KEEP),
-    "layouts": Row(Right.SEE, lambda cast: {} if a_layout(cast) else {}),
-    "layout-new": Row(Right.KEEP, lambda cast: {} if a_survey(cast) else {}),
-    "layout": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}),
-    "layout-choose": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}, get=405),
-    "layout-remove": Row(Right.KEEP, lambda cast: {"id": a_layout(cast).id}, get=405),
-    "site-list": Row(Right.SEE, lambda cast: {"name": a_site_task(cast).list}),
-    "site-list-begin": Row(Right.RUN_CREW, lambda cast: {"name": "set-up"}, get=405),
-    "site-task-new": Row(Right.RUN_CREW, lambda cast: {"name": a_site_task(cast).list}),
-    "site-task": Row(Right.RUN_CREW, lambda cast: {"id": a_site_task(cast).id}),
-    "site-task-done": Row(Right.LOG, lambda cast: {"id": a_site_task(cast).id}, get=405),
-    "site-task-again": Row(Right.LOG, lambda cast: {"id": a_site_task(cast).id}, get=405),
-    "site-task-remove": Row(Right.RUN_CREW, lambda cast: {"id": a_site_task(cast).id}, get=405),
-    "store": Row(Right.SEE, lambda cast: {} if a_stored_item(cast) else {}),
-    "stored-item-new": Row(Right.LOG),
-    "stored-item": Row(Right.LOG, lambda cast: {"id": a_stored_item(cast).id}),
-    "stored-item-remove": Row(Right.RUN_CREW, lambda cast: {"id": a_stored_item(cast).id}, get=405),
 }
 CREW = {
     "crew": Row(Right.RUN_CREW),
