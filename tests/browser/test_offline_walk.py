@@ -168,6 +168,9 @@ def test_an_item_that_cannot_be_read_is_kept_aside_and_stops_nobody(cast: Cast, 
     assert Entry.objects.count() == 1
     phone.get_by_text("could not be read any more").wait_for()
     assert "broken" in json.dumps(phone.evaluate("outboxStore.aside()"))
+    with phone.expect_download() as taken:
+        phone.get_by_role("link", name="Take it out as a file").tap()
+    assert json.loads(Path(taken.value.path()).read_text())["item"]["id"] == "broken"
 
 
 def test_signing_out_with_waiting_items_asks_first(cast: Cast, phone: Page) -> None:
@@ -176,8 +179,9 @@ def test_signing_out_with_waiting_items_asks_first(cast: Cast, phone: Page) -> N
     phone.context.set_offline(True)
     offline_flood(phone, cast)
     phone.goto("/me/")
-    phone.get_by_role("button", name="Sign out here").tap()
-    phone.get_by_text("still wait on this phone").wait_for()
+    for name in ("Sign out here", "Sign out on every device"):
+        phone.get_by_role("button", name=name).tap()
+        phone.locator("form", has_text=name).get_by_text("still wait on this phone").wait_for()
     assert phone.evaluate("outboxStore.all().then(items => items.length)") == 1
     assert phone.url.endswith("/me/")
     # Without anything waiting it goes at once.

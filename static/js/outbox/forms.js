@@ -114,10 +114,11 @@
     box.scrollIntoView({ block: "nearest" });
   }
 
-  // Posted as without this file, with the button that was pressed.
+  // Posted as without this file, with the button that was pressed. In a moment: while a form is still being submitted,
+  // browsers do not hear that it should be submitted again.
   function directly(form, button) {
     form.dataset.direct = "1";
-    form.requestSubmit(button);
+    setTimeout(() => form.requestSubmit(button));
   }
 
   async function submitted(event) {
