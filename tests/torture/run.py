@@ -3,6 +3,7 @@
 import asyncio
 import contextlib
 import datetime as dt
+import sys
 import tempfile
 import time
 from collections import Counter
@@ -61,7 +62,7 @@ class Torture:
         self.plan, self.folder = plan, folder
         self.fates = Fates(plan.seed)
         self.site = TorturedSite(folder / "site")
-        self.written = 0
+        self.written, self.began = 0, time.monotonic()
         self.phones: list[Phone] = []
 
     @property
@@ -69,10 +70,14 @@ class Torture:
         """The site's database file."""
         return self.site.folder / "rinklog.sqlite3"
 
+    def progress(self, words: str) -> None:
+        """Say on stderr how far it is: a thousand entries take a while."""
+        print(f"rinklog: {time.monotonic() - self.began:5.0f} s  {words}", file=sys.stderr, flush=True)
+
     async def run(self) -> Report:
         """Everything, and always an end of every process."""
-        began = time.monotonic()
         upstream = await self.site.start("--demo")
+        self.progress("the site is up")
         proxy = Proxy(self.fates, self.site.certificate, self.site.key)
         proxy.upstream = upstream
         await proxy.start()
@@ -101,7 +106,7 @@ class Torture:
             self.site.kills,
             left,
             waited,
-            time.monotonic() - began,
+            time.monotonic() - self.began,
         )
 
     def _phone(self, playwright: object, number: int, port: int) -> Phone:
@@ -121,6 +126,7 @@ class Torture:
         for phone in self.phones:
             await phone.switch_on()
             await phone.sign_in()
+        self.progress("everybody is signed in")
         self.fates.storm = True
         weather = asyncio.create_task(self._weather(proxy))
         killer = asyncio.create_task(self._kill_at_times(proxy))
@@ -128,12 +134,15 @@ class Torture:
         await killer
         weather.cancel()
         proxy.dead = self.fates.storm = False
+        self.progress("the signal is back")
 
     async def _hand(self, phone: Phone, deeds: list[Deed]) -> None:
         for deed in deeds:
             if deed.login == phone.login:
                 await phone.write(deed)
                 self.written += 1
+                if self.written % (self.plan.entries // 10 or 1) == 0:
+                    self.progress(f"{self.written} of {self.plan.entries} written")
 
     async def _weather(self, proxy: Proxy) -> None:
         """Dead spots: for seconds nothing gets through."""
@@ -161,6 +170,7 @@ class Torture:
                 pass
             with contextlib.suppress(Exception):
                 left += [f"{phone.login}: {item}" for item in await phone.waiting()]
+        self.progress("nothing waits on the phones any more")
         await asyncio.sleep(AGAIN_S[1] + 1)
         while photos_waiting(self.database) and time.monotonic() < until:
             await asyncio.sleep(0.5)
