@@ -20,7 +20,7 @@ from rinklog.web.rinkmap.marks import codes, marks
 from rinklog.web.tonight.showing import item_line, shower
 from rinklog.work import log_queries, queries
 from rinklog.work.kinds import KINDS
-from rinklog.work.models import Entry, EntryEvent
+from rinklog.work.models import Entry, EntryEvent, Kind
 
 LAST_ROWS = 5
 HAZARD_ROWS = 50
@@ -52,6 +52,7 @@ def home(request: HttpRequest, at: At) -> HttpResponse:
         "marks": marks(hazards, season.grid),
         "codes": {code.kind: code for code in codes()},
         "kinds": KINDS.values(),
+        "timed": [kind for kind in KINDS.values() if kind.key in (Kind.FLOOD, Kind.SNOW_REMOVAL)],
         "last": log_queries.latest(at.rink, LAST_ROWS),
         "drawing": draw(season.grid, sheet),
         # While the ice is built only the low spots are flooded, so the map shows them.
