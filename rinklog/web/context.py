@@ -5,6 +5,7 @@ from typing import Any
 from django.http import HttpRequest
 
 from rinklog.crew.rights import Right
+from rinklog.web.looks import look_of
 
 
 def page(request: HttpRequest) -> dict[str, Any]:
@@ -13,5 +14,6 @@ def page(request: HttpRequest) -> dict[str, Any]:
     return {
         "at": at,
         "can": {right.name.lower(): at.may(right) for right in Right} if at else {},
+        "look": look_of(request),
         "csp_nonce": getattr(request, "csp_nonce", ""),
     }

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from rinklog.units import UnitError
 from rinklog.web import measures
 from rinklog.web.middleware import current_units
+from rinklog.web.steps import step_of
 
 
 class QuantityField(forms.CharField):
@@ -51,6 +52,16 @@ class QuantityField(forms.CharField):
     def unit(self) -> str:
         """The person's unit, to stand beside the field."""
         return measures.unit_text(self.quantity, self.units())
+
+    @property
+    def step(self) -> str:
+        """By how much minus and plus change it, in the person's unit; empty for no such buttons."""
+        return step_of(self.quantity, self.units())
+
+    @property
+    def step_low(self) -> str:
+        """Where minus stops, in the person's unit."""
+        return measures.plain(self.lowest, self.quantity, self.units())
 
     def _sentence(self, text: str) -> str:
         units = self.units()

@@ -1,6 +1,34 @@
 // Makes the forms quicker; every one of them works without this file.
 "use strict";
 
+// A page that was kept on the phone was made before the look was chosen.
+{
+  const chosen = document.cookie.match(/(?:^|; )rinklog-look=(\w*)/)?.[1];
+  if (chosen !== undefined && document.querySelector("[data-outbox-words]")) document.documentElement.dataset.look = chosen;
+}
+
+// Minus and plus beside a number, by a typical amount: gloves need no keypad for it.
+function steppers(box) {
+  const input = box.querySelector("input"), step = Number(box.dataset.step), low = Number(box.dataset.low);
+  const digits = (box.dataset.step.split(".")[1] ?? "").length;
+  const button = (sign, words, way) => {
+    const made = document.createElement("button");
+    Object.assign(made, { type: "button", className: "step", textContent: sign });
+    made.setAttribute("aria-label", words);
+    made.addEventListener("click", () => {
+      const now = input.value.trim() === "" ? 0 : Number(input.value.trim().replace(",", "."));
+      if (Number.isNaN(now)) return input.focus(); // "1/2 in": typed by hand, changed by hand
+      input.value = Math.max(low, now + way * step).toFixed(digits).replace(/\.0+$/, "");
+      for (const what of ["input", "change"]) input.dispatchEvent(new Event(what, { bubbles: true }));
+      navigator.vibrate?.(15);
+    });
+    return made;
+  };
+  const name = document.querySelector(`label[for="${input.id}"]`)?.firstChild?.textContent?.trim() ?? "";
+  input.before(button("−", `${name} −${box.dataset.step}`, -1));
+  input.after(button("+", `${name} +${box.dataset.step}`, 1));
+}
+
 // Tap or drag over zones. Dragging gives every zone the state the first one got.
 function dragZones(sheet) {
   let paint = null;
@@ -47,6 +75,7 @@ function stampSending(form) {
 function enhance(root) {
   root.querySelectorAll(".sheet").forEach(dragZones);
   root.querySelectorAll(".pick[data-zones]").forEach(quickPick);
+  root.querySelectorAll("[data-work-form] .stepper[data-step]").forEach(steppers);
   if (root.matches?.("[data-work-form]")) stampSending(root);
   root.querySelectorAll("[data-work-form]").forEach(stampSending);
 }

@@ -33,14 +33,15 @@ EITHER: tuple[tuple[PAIR, str], ...] = (
     (("ink", "kick"), "board"),
     (("ink", "kick"), "deed"),
 )
-THEMES = ("light", "dark")
+THEMES = ("light", "dark", "chosen-dark", "night", "sun")
 
 
 def themes() -> dict[str, dict[str, str]]:
-    """Colour variables by theme; the dark theme changes some of the light one's."""
-    blocks = re.findall(r":root\s*\{([^}]*#[^}]*)\}", CSS.read_text())
-    light, dark = (dict(re.findall(r"--([\w-]+):\s*(#[0-9a-fA-F]{6})", block)) for block in blocks[:2])
-    return {"light": light, "dark": light | dark}
+    """Colour variables by theme: light, the phone's own dark, the chosen looks; each changes the light one."""
+    blocks = re.findall(r":root[^{}]*\{([^}]*#[^}]*)\}", CSS.read_text())
+    read = [dict(re.findall(r"--([\w-]+):\s*(#[0-9a-fA-F]{6})", block)) for block in blocks]
+    assert len(read) == len(THEMES)
+    return {theme: read[0] | found for theme, found in zip(THEMES, read, strict=True)}
 
 
 def luminance(colour: str) -> float:
@@ -85,8 +86,23 @@ def test_a_deed_and_a_focus_ring_stand_out_by_one_of_their_colours(
     assert max(contrast(colours[name], colours[ground]) for name in pair) >= 3
 
 
+def test_dark_is_the_same_whether_the_phone_or_the_person_chose_it() -> None:
+    assert themes()["dark"] == themes()["chosen-dark"]
+
+
+def test_the_night_look_has_hardly_any_blue_and_is_dimmer_than_the_dark_one() -> None:
+    night, dark = themes()["night"], themes()["dark"]
+    assert all(int(colour[5:7], 16) < int(colour[1:3], 16) for colour in night.values())
+    assert luminance(night["ink"]) < luminance(dark["ink"]) / 1.9
+
+
+def test_the_sun_look_is_black_on_white() -> None:
+    sun = themes()["sun"]
+    assert contrast(sun["ink"], sun["ice"]) == pytest.approx(21)
+
+
 def test_no_rule_uses_a_colour_outside_the_variables() -> None:
     for sheet in CSS.parent.glob("*.css"):
-        rules = re.sub(r":root\s*\{[^}]*\}", "", sheet.read_text())
+        rules = re.sub(r":root[^{}]*\{[^}]*\}", "", sheet.read_text())
         rules = re.sub(r"@media print\s*\{.*?\}\s*\}", "", rules, flags=re.DOTALL)
         assert not re.findall(r"#[0-9a-fA-F]{3,8}\b(?![^{]*\{)", rules), sheet.name

@@ -105,6 +105,7 @@ SITE = {
         ANYBODY, lambda cast: {"token": make_reset(person=cast.dag, by=cast.ada, now=timezone.now())}
     ),
     "me": Row(SIGNED_IN),
+    "look": Row(SIGNED_IN),
     "password": Row(SIGNED_IN),
     "telling": Row(SIGNED_IN),
     "mail-stop": Row(ANYBODY, lambda cast: {"token": a_stop(cast)}),

@@ -3,6 +3,7 @@
 from django.urls import path
 
 from rinklog.web.crew import joining, me, views
+from rinklog.web.home.look import look
 from rinklog.web.home.views import front
 from rinklog.web.inbox import calendars, stopping, wishes
 from rinklog.web.setup.making import new_rink
@@ -17,6 +18,7 @@ urlpatterns = [
     path("reset/<str:token>/", joining.reset, name="reset"),
     path("rinks/new/", new_rink, name="new-rink"),
     path("me/", me.me, name="me"),
+    path("me/look/", look, name="look"),
     path("me/telling/", wishes.telling, name="telling"),
     path("me/telling/devices/", wishes.add_device, name="device-add"),
     path("me/telling/devices/<uuid:id>/remove/", wishes.remove_device, name="device-remove"),
