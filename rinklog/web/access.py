@@ -39,8 +39,8 @@ from rinklog.reports.models import SharedLink
 from rinklog.rink import queries as rink
 from rinklog.rink import sign_queries as signs
 from rinklog.rink.models import BucketTest, PhaseChange, Rink, Season, Sign
-from rinklog.site.models import Layout, SiteTask, StoredItem
-from rinklog.site.queries import ground, lists, store
+from rinklog.site.models import Layout, SiteTask, SnowFence, StoredItem
+from rinklog.site.queries import fences, ground, lists, store
 from rinklog.telling import queries as telling
 from rinklog.telling.models import Message
 from rinklog.upkeep import queries as upkeep
@@ -193,6 +193,10 @@ class At:
     def site_task(self, id: UUID) -> SiteTask:
         """A task of set-up or take-down of this rink, or 404."""
         return found(lists.task(self.rink, id))
+
+    def snow_fence(self, id: UUID) -> SnowFence:
+        """A snow fence of this rink, or 404."""
+        return found(fences.fence(self.rink, id))
 
     def stored_item(self, id: UUID) -> StoredItem:
         """A thing in this rink's store, or 404."""

@@ -4,7 +4,8 @@ import datetime as dt
 from uuid import UUID, uuid4
 
 from rinklog.geometry.sheet import Lay
-from rinklog.site.models import Layout, SiteTask, StoredItem, Survey
+from rinklog.site.models import Layout, SiteTask, SnowFence, StoredItem, Survey
+from rinklog.site.services.fences import FenceContent, keep_fence
 from rinklog.site.services.ground import keep_layout, keep_survey
 from rinklog.site.services.lists import begin_list
 from rinklog.site.services.store import ItemContent, keep_item
@@ -57,4 +58,20 @@ def a_stored_item(cast: Cast, **content: object) -> StoredItem:
         by=cast.cleo,
         now=NOW,
         today=NOW.date(),
+    )
+
+
+def a_fence(cast: Cast, **content: object) -> SnowFence:
+    """A fence of 1.2 m across the north-west wind, or as told."""
+    said: dict[str, object] = {
+        "name": "meadow fence", "wind_from_deg": 315.0, "height_m": 1.2, "length_m": 90.0, "setback_m": 42.0,
+        "build": "porous",
+    }  # fmt: skip
+    content = said | content
+    return keep_fence(
+        id=uuid4(),
+        rink=cast.rink,
+        content=FenceContent(**content),  # type: ignore[arg-type]
+        by=cast.ada,
+        now=NOW,
     )

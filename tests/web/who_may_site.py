@@ -1,7 +1,7 @@
 """Who may open what of the site: the survey, the layouts, the lists, the store, the fences."""
 
 from rinklog.crew.rights import Right
-from tests.support.sites import a_layout, a_site_task, a_stored_item, a_survey
+from tests.support.sites import a_fence, a_layout, a_site_task, a_stored_item, a_survey
 from tests.web.who_may_row import Row
 
 GROUND = {
@@ -26,4 +26,10 @@ GROUND = {
     "stored-item-new": Row(Right.LOG),
     "stored-item": Row(Right.LOG, lambda cast: {"id": a_stored_item(cast).id}),
     "stored-item-remove": Row(Right.RUN_CREW, lambda cast: {"id": a_stored_item(cast).id}, get=405),
+    "fences": Row(Right.SEE, lambda cast: {} if a_fence(cast) else {}),
+    "upwind": Row(Right.KEEP),
+    "fence-new": Row(Right.KEEP),
+    "fence": Row(Right.KEEP, lambda cast: {"id": a_fence(cast).id}),
+    "fence-remove": Row(Right.KEEP, lambda cast: {"id": a_fence(cast).id}, get=405),
+    "fence-look": Row(Right.LOG, lambda cast: {"id": a_fence(cast).id}, get=405),
 }

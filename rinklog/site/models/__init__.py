@@ -1,7 +1,17 @@
-"""The site: how the ground lies, where the boards stand, what is put up and taken down, and what lies in the store."""
+"""The site: the ground, where the boards stand, what is put up and taken down, what lies in the store, snow fences."""
 
+from rinklog.site.models.fences import Exposure, FenceLook, SnowFence
 from rinklog.site.models.ground import Layout, Materials, Survey
 from rinklog.site.models.lists import SiteTask
 from rinklog.site.models.store import StoredItem
 
-__all__ = ["Layout", "Materials", "SiteTask", "StoredItem", "Survey"]
+__all__ = [
+    "Exposure",
+    "FenceLook",
+    "Layout",
+    "Materials",
+    "SiteTask",
+    "SnowFence",
+    "StoredItem",
+    "Survey",
+]

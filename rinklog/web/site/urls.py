@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from rinklog.web.site import layouts, lists, plan, store, surveying
+from rinklog.web.site import fences, layouts, lists, plan, store, surveying
 
 urlpatterns = [
     path("setup/site/", plan.site, name="site-plan"),
@@ -26,4 +26,10 @@ urlpatterns = [
     path("setup/store/new/", store.new, name="stored-item-new"),
     path("setup/store/<uuid:id>/", store.change, name="stored-item"),
     path("setup/store/<uuid:id>/remove/", store.remove, name="stored-item-remove"),
+    path("setup/fences/", fences.fences, name="fences"),
+    path("setup/fences/upwind/", fences.upwind, name="upwind"),
+    path("setup/fences/new/", fences.new, name="fence-new"),
+    path("setup/fences/<uuid:id>/", fences.change, name="fence"),
+    path("setup/fences/<uuid:id>/remove/", fences.remove, name="fence-remove"),
+    path("setup/fences/<uuid:id>/look/", fences.look, name="fence-look"),
 ]
