@@ -7,6 +7,7 @@ from typing import Any
 from celery import Celery
 from celery.schedules import crontab
 from celery.signals import (
+    beat_init,
     task_failure,
     task_postrun,
     task_prerun,
@@ -45,6 +46,9 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "runs": ("upkeep.forget_runs", timedelta(hours=6)),
     "backup": ("archive.nightly_backup", timedelta(minutes=30)),
 }
+
+# What is not asked for when the clock starts: the heart beats by itself, the others may wait for their time.
+SELDOM = frozenset({"heart", "old-forecasts", "runs", "backup"})
 
 # What the clock said while no worker came is stale after this long: a worker that is back does each thing once.
 STALE_AFTER = timedelta(hours=1)
@@ -106,6 +110,16 @@ def _go_on_where_the_last_one_stopped(**_: Any) -> None:
     """`up` holds its data folder alone, so what lies taken was left by a worker that is gone."""
     if settings.CELERY_BROKER_URL.startswith(FOLDER_TRANSPORT):
         put_back(QUEUE_FOLDER)
+
+
+@beat_init.connect
+def _look_at_once(**_: Any) -> None:
+    """A clock that starts asks for every sweep: nobody waits minutes for what was due while nothing ran."""
+    from rinklog.upkeep.queue import soon
+
+    for name, (task, _when) in TIMETABLE.items():
+        if name not in SELDOM:
+            soon(app.signature(task))
 
 
 @worker_process_init.connect

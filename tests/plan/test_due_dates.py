@@ -55,6 +55,13 @@ def test_a_rule_gives_the_dates_of_two_weeks_once(cast: Cast) -> None:
     assert DueDate.objects.first().due_at == DUE  # type: ignore[union-attr]
 
 
+def test_a_rule_made_while_its_first_time_lasts_counts_it_and_one_made_after_it_does_not(cast: Cast) -> None:
+    every_evening(cast, now=DUE + hours(0.1))
+    every_evening(cast, title="Too late", now=DUE + hours(4.1))
+    first = {date.task.title: date.due_at for date in reversed(DueDate.objects.select_related("task"))}
+    assert first == {"": DUE, "Too late": DUE + hours(24)}
+
+
 def test_a_date_is_due_then_done_by_a_flood_in_its_span(cast: Cast) -> None:
     every_evening(cast)
     assert state(DUE + hours(0.5), cast) == ("open", "")

@@ -4,10 +4,13 @@ import ast
 from pathlib import Path
 from typing import Any
 
+import pytest
 from celery import Task
+from celery.signals import beat_init
 from django.db import OperationalError
 
 from rinklog.celery import TIMETABLE, app
+from rinklog.upkeep import queue
 from tests.support.site import ROOT
 
 
@@ -47,3 +50,16 @@ def test_nothing_but_the_timetable_goes_by_a_clock() -> None:
         called = [one.func for one in ast.walk(ast.parse(file.read_text())) if isinstance(one, ast.Call)]
         names = {one.attr for one in called if isinstance(one, ast.Attribute)}
         assert "add_periodic_task" not in names, file
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_clock_that_starts_asks_for_every_sweep_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[str] = []
+    monkeypatch.setattr(queue, "_queue", lambda task, ids: asked.append(task.name))
+    beat_init.send(sender=None)
+    sweeps = [task for task, _when in TIMETABLE.values() if task.split(".")[1].startswith(("sweep", "watch"))]
+    assert len(sweeps) >= 8
+    assert set(sweeps) <= set(asked)
+    assert "telling.send_waiting" in asked
+    assert len(asked) == len(set(asked))
+    assert "upkeep.beat_heart" not in asked

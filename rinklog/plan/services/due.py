@@ -78,10 +78,10 @@ def lay_out(*, rink: Rink, now: dt.datetime) -> int:
     rows: list[DueDate] = []
     with transaction.atomic():
         for task in queries.tasks(rink):
-            wanted = dates(
-                queries.recurrence_of(task), max(task.made_at, now - queries.LOOK_BACK), now + AHEAD
-            )
             span = dt.timedelta(minutes=task.span_minutes)
+            # What can still be done when the rule is made counts: at five past eight, eight o'clock is due.
+            first = max(task.made_at - span, now - queries.LOOK_BACK)
+            wanted = dates(queries.recurrence_of(task), first, now + AHEAD)
             rows += [DueDate(task=task, due_at=at, until=at + span) for at in wanted]
             ahead = DueDate.objects.filter(task=task, state=State.OPEN, due_at__gt=now)
             ahead.exclude(due_at__in=wanted).delete()

@@ -47,7 +47,8 @@ def permissions(request: HttpRequest, at: At) -> HttpResponse:
         "form": form,
         "kinds": PermissionKind.choices,
         "rows": [
-            (one, [(key, held.get(one.id, {}).get(key)) for key in PermissionKind.values]) for one in crew
+            (one, [(key, title, held.get(one.id, {}).get(key)) for key, title in PermissionKind.choices])
+            for one in crew
         ],
     }
     return render(request, "plan/permissions.html", context, status=422 if form.errors else 200)

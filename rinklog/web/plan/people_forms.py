@@ -52,7 +52,7 @@ class AvailabilityForm(forms.Form):
 
     id = forms.UUIDField(widget=forms.HiddenInput)
     sort = OneOf(label=lazy("I"), choices=Availability.Sort.choices)
-    weekday = OneOf(label=lazy("On"), choices=[("", lazy("single days, below")), *DAYS], required=False)
+    weekday = OneOf(label=lazy("On"), choices=[("", lazy("not every week")), *DAYS], required=False)
     from_time = time_field(lazy("From"))
     to_time = time_field(lazy("To (may be past midnight)"))
     starts_at = LocalTimeField(label=lazy("Away from"), required=False)
@@ -71,7 +71,7 @@ class AvailabilityForm(forms.Form):
     @classmethod
     def start(cls, at: At) -> dict[str, Any]:
         """What the empty form shows."""
-        return {"id": uuid4(), "zone": at.rink.time_zone}
+        return {"id": uuid4(), "zone": at.rink.time_zone, "sort": Availability.Sort.AWAY}
 
     def clean_zone(self) -> str:
         """A zone that the world knows."""
