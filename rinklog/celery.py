@@ -1,6 +1,7 @@
 """The Celery application and the one timetable of everything that happens by the clock."""
 
 import os
+from collections.abc import Sequence
 from datetime import timedelta
 from typing import Any
 
@@ -33,8 +34,8 @@ app.set_default()  # for every thread, not only the one that imports this
 TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "heart": ("upkeep.beat_heart", timedelta(seconds=20)),
     "photos": ("photos.sweep_waiting", timedelta(minutes=1)),
-    "ice": ("ice.sweep", timedelta(minutes=5)),
-    "advice": ("advice.sweep", timedelta(minutes=5)),
+    "ice": ("ice.sweep", timedelta(minutes=1)),
+    "advice": ("advice.sweep", timedelta(minutes=1)),
     "telling": ("telling.send_waiting", timedelta(minutes=1)),
     "imports": ("archive.sweep_imports", timedelta(minutes=2)),
     "weather": ("weather.sweep", timedelta(minutes=10)),
@@ -52,6 +53,14 @@ SELDOM = frozenset({"heart", "old-forecasts", "runs", "backup"})
 
 # What the clock said while no worker came is stale after this long: a worker that is back does each thing once.
 STALE_AFTER = timedelta(hours=1)
+# What a task brings up to date for the next one, so that nobody waits for two sweeps: task → (task, with the same ids).
+FOLLOWS: dict[str, tuple[str, bool]] = {
+    "weather.pull_forecast": ("ice.sweep", False),
+    "weather.read_file": ("ice.sweep", False),
+    "ice.project": ("advice.advise", True),
+}
+FIRST = "ice.sweep"  # a site that begins has no estimate, and nobody should wait a minute to see one begun
+BEHIND_PAGES = 10  # how far the work behind the pages stands back for them [niceness]
 
 MAIN_PROCESS = os.getpid()  # a pool process is a fork and keeps its parent's number here
 FOLDER_TRANSPORT = "filesystem://"
@@ -124,8 +133,9 @@ def _look_at_once(**_: Any) -> None:
 
 @worker_process_init.connect
 def _end_with_the_worker(**_: Any) -> None:
-    """A pool process must not outlive a worker that was killed."""
+    """A pool process must not outlive a worker that was killed, and lets whoever waits for a page go first."""
     tether(MAIN_PROCESS)
+    os.nice(BEHIND_PAGES)
 
 
 @task_prerun.connect
@@ -148,17 +158,29 @@ def _note_failure(sender: Any = None, **given: Any) -> None:
 
 
 @task_postrun.connect
-def _note_end(task: Any = None, task_id: str = "", state: str = "", **_: Any) -> None:
-    """Write down that a task went well."""
+def _note_end(task: Any = None, task_id: str = "", state: str = "", args: Any = (), **_: Any) -> None:
+    """Write down that a task went well, and queue what follows from it."""
     from rinklog.upkeep import running
 
     if state == "SUCCESS" and not task.request.is_eager:
         running.went_well(task_id, timezone.now())
+        queue_what_follows(task.name, args)
+
+
+def queue_what_follows(name: str, ids: Sequence[object]) -> None:
+    """Queue the task that goes on from what another one brought up to date."""
+    from rinklog.upkeep.queue import soon
+
+    following, same_ids = FOLLOWS.get(name, ("", False))
+    if following:
+        soon(app.signature(following), *(ids if same_ids else ()))
 
 
 @worker_ready.connect
 def _first_heartbeat(**_: Any) -> None:
-    """Say at once that the worker is here, rather than at the next tick."""
+    """Say at once that the worker is here, rather than at the next tick, and begin with what takes longest."""
+    from rinklog.upkeep.queue import soon
     from rinklog.upkeep.tasks import beat_heart
 
     beat_heart()
+    soon(app.signature(FIRST))

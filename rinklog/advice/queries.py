@@ -14,7 +14,7 @@ from rinklog.advice.outcomes import Judged
 from rinklog.advice.repair import Way
 from rinklog.advice.windows import by_night
 from rinklog.rink.models import Rink
-from rinklog.work.models import Entry
+from rinklog.work.models import Entry, Hazard
 
 __all__ = [
     "Item",
@@ -90,6 +90,13 @@ def record(rink: Rink) -> tuple[Score, list[Judged]]:
     """How good the advice has been, and the floods it is told from, the latest first; four questions."""
     found = outcomes.judged(rink)
     return score([one.outcome for one in found]), found
+
+
+def is_newer(rink: Rink, made_at: dt.datetime) -> bool:
+    """Whether something was written down since advice was made that it may turn on; one question."""
+    log = Entry.objects.filter(rink=rink, recorded_at__gt=made_at).order_by().values("recorded_at")
+    found = Hazard.objects.filter(rink=rink, recorded_at__gt=made_at).order_by().values("recorded_at")
+    return log.union(found, all=True).exists()
 
 
 def prediction_of(entry: Entry) -> Prediction | None:

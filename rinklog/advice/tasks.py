@@ -6,8 +6,10 @@ from celery import shared_task
 from django.utils import timezone
 
 from rinklog.advice import queries, services
+from rinklog.ice.tasks import project
 from rinklog.rink.models import Rink
 from rinklog.upkeep.again import AGAIN
+from rinklog.upkeep import running
 from rinklog.upkeep.queue import soon
 
 
@@ -21,6 +23,12 @@ def advise(rink_id: str) -> None:
 
 @shared_task(name="advice.sweep", **AGAIN)
 def sweep() -> None:
-    """Queue every rink whose advice was made from other inputs than there are now."""
-    for rink in queries.stale(timezone.now()):
-        soon(advise, str(rink.id))
+    """Queue every rink whose advice was made from other inputs than there are now.
+
+    One whose ice is being worked out waits for that: new advice follows it (`FOLLOWS` of celery.py), and what would be
+    said before is said again a minute later.
+    """
+    now = timezone.now()
+    for rink in queries.stale(now):
+        if not any(running.is_running(task.name, [rink.id], now) for task in (project, advise)):
+            soon(advise, str(rink.id))

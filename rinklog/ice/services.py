@@ -26,6 +26,9 @@ from rinklog.ice.summing import Estimate, estimate_of, outlook_of
 from rinklog.rink.models import Rink
 from rinklog.weather.known import floor
 
+TOLD_FROM = dt.timedelta(days=2)
+"""A replay longer than this says on the way how far it has come."""
+
 
 def project(
     *,
@@ -51,6 +54,7 @@ def project(
     errors = errors_of(inputs)
     state = _resumed(found, last, fingerprint)
     resumed_at = state.at
+    is_long = last - state.at > TOLD_FROM
     doubts: list[Doubt] = []
     for stop in _stops(state.at, last):
         journey = Journey()
@@ -59,8 +63,12 @@ def project(
         if stop < last and not is_kept(stop, now) and stop.hour != DAILY_HOUR:
             continue
         _keep(found, state, fingerprint(stop))
-        if stop < last and not patient():
+        if stop == last:
+            break
+        ends_here = not patient()
+        if is_long or ends_here:
             _store_progress(rink, found, stop, now)
+        if ends_here:
             return None
     journey = Journey()
     until = min(now.replace(second=0, microsecond=0), inputs.weather.end)

@@ -9,6 +9,7 @@ from django.utils import timezone
 from rinklog.ice import queries, services
 from rinklog.rink.models import Rink
 from rinklog.upkeep.again import AGAIN
+from rinklog.upkeep import running
 from rinklog.upkeep.queue import soon
 
 PATIENCE_S = 200.0
@@ -31,6 +32,8 @@ def project(rink_id: str) -> None:
 
 @shared_task(name="ice.sweep", **AGAIN)
 def sweep() -> None:
-    """Queue every rink whose estimate was made from other inputs than there are now."""
-    for rink in queries.stale(timezone.now()):
-        soon(project, str(rink.id))
+    """Queue every rink whose estimate was made from other inputs than there are now, unless that is being done."""
+    now = timezone.now()
+    for rink in queries.stale(now):
+        if not running.is_running(project.name, [rink.id], now):
+            soon(project, str(rink.id))

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import logging
+from collections.abc import Sequence
 from typing import Any
 
 from django.db import DatabaseError, transaction
@@ -13,6 +14,8 @@ State = TaskRun.State
 UNTOLD = frozenset({"upkeep.beat_heart"})
 """Tasks whose runs say nothing new: the heart has a row of its own."""
 KEPT_FOR = dt.timedelta(days=14)
+CUT_OFF = dt.timedelta(minutes=5)
+"""A task is ended after this long; what began earlier and did not end was killed."""
 
 
 def began(task_id: str, name: str, args: list[Any], now: dt.datetime) -> None:
@@ -29,6 +32,12 @@ def began(task_id: str, name: str, args: list[Any], now: dt.datetime) -> None:
                 TaskRun.objects.filter(id=run.id).update(tries=run.tries + 1, **values)
     except DatabaseError:
         log.exception("the beginning of %s could not be written down", name)
+
+
+def is_running(name: str, ids: Sequence[object], now: dt.datetime) -> bool:
+    """Whether a task is at work on just these ids."""
+    here = TaskRun.objects.filter(name=name, args=[str(one) for one in ids], state=State.RUNNING)
+    return here.filter(started_at__gt=now - CUT_OFF).exists()
 
 
 def went_well(task_id: str, now: dt.datetime) -> None:

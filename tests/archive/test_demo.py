@@ -165,6 +165,31 @@ def test_the_weather_agrees_with_what_the_crew_saw(filled: Filled) -> None:
     assert sorted(apart)[len(apart) // 2] < 3
 
 
+def test_the_holes_of_the_demo_are_of_its_own_ice_but_for_one_that_is_to_be_asked_about(
+    filled: Filled,
+) -> None:
+    """Bare ice over still water grows by no more than 3.52 √FDD cm (Stefan); the coats of the floods come on top."""
+    season = filled.rink.seasons.get(closed_at=None)
+    entries = Entry.objects.filter(season=season, state="standing").order_by("started_at")
+    floods = [one for one in entries.filter(kind=Kind.FLOOD) if one.water_m3 and one.area_m2]
+    seen = known_hours(filled.rink, floods[0].started_at, NOW)
+    last: dict[str, float] = {}
+    fell = []
+    for hole in entries.filter(kind=Kind.DRILL_HOLE):
+        ice_m = hole.details["clear_ice_m"] + hole.details["white_ice_m"]
+        before = [one.hour.air_c for one in seen if one.hour.at < hole.started_at]
+        frost = sum(max(-(air or 0.0), 0.0) for air in before) / 24
+        poured = [one for one in floods if one.started_at < hole.started_at]
+        coats = sum((one.water_m3 or 0) / one.area_m2 for one in poured)
+        assert 0.02 < ice_m < 0.0352 * frost**0.5 + coats * 1000 / 917
+        zone = hole.zones.get().zone.label
+        if ice_m < last.get(zone, 0.0) - 0.03:
+            fell.append(zone)
+        last[zone] = ice_m
+    assert fell == ["D3"]  # the one hole that stopped at something hard
+    assert min(last.values()) > 0.1016  # what the rink's machines need
+
+
 def test_the_winter_before_is_closed_and_nothing_of_it_lies_open(filled: Filled) -> None:
     before, present = filled.rink.seasons.order_by("starts_on")
     assert before.closed_at is not None

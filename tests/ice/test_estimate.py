@@ -107,6 +107,22 @@ def test_an_estimate_stops_where_the_weather_ends_and_says_since_when(cast: Cast
     assert outlook_hours(cast.rink) == []
 
 
+def test_a_long_replay_says_on_the_way_how_far_it_has_come_and_a_short_one_does_not(cold: Cast) -> None:
+    told: list[dt.datetime | None] = []
+
+    def patient() -> bool:
+        row = stored(cold.rink)
+        told.append(row.reached_at if row else None)
+        return True
+
+    project(rink=cold.rink, now=NOW, patient=patient)
+    assert told[1:4] == [at(5, 12), at(6, 12), at(7, 12)]  # each look comes before the next is told
+    assert stored(cold.rink).reached_at is None  # type: ignore[union-attr]
+    told.clear()
+    project(rink=cold.rink, now=NOW + dt.timedelta(hours=14), patient=patient)
+    assert set(told) <= {None}
+
+
 def test_a_sweep_finds_a_rink_once_its_inputs_differ(cold: Cast) -> None:
     project(rink=cold.rink, now=NOW)
     assert cold.rink not in stale(NOW + dt.timedelta(minutes=5))

@@ -11,6 +11,7 @@ from django.utils import timezone
 from rinklog.advice.items import Act, Item, Urgency, Window
 from rinklog.advice.models import Advice, Prediction
 from rinklog.advice.said import air, coat, depth, moment, say, zones
+from rinklog.ice.models import Outlook
 from rinklog.work.models import Entry
 from tests.advice.scene import window
 from tests.support.cast import Cast
@@ -105,7 +106,9 @@ def test_where_nothing_is_known_the_page_says_what_is_missing(cast: Cast, missin
 
 def test_before_any_advice_the_page_says_so_and_an_old_forecast_is_called_old(cast: Cast) -> None:
     client = signed_in(cast.cleo)
-    assert "No advice has been made yet" in text(page(client, cast))
+    first = page(client, cast)
+    assert "The first advice for this rink is being made" in text(first)
+    assert 'hx-trigger="every 3s"' in first  # it goes on by itself
     old = (timezone.now() - 13 * HOUR).isoformat()
     stored(cast, told={"forecast_made_at": old, "source": "file", "missing": ""})
     assert "The forecast is old (13 h ago)" in text(page(client, cast))
@@ -162,6 +165,23 @@ def test_advice_for_a_hazard_fills_the_form_of_the_way(cast: Cast) -> None:
     hazard = put_up(cast, now=timezone.now())
     form = page(signed_in(cast.cleo), cast, f"log/patch/?hazard={hazard.id}&method=scrape")
     assert re.search(r'value="scrape"[^>]*checked', form)
+
+
+def test_while_a_season_is_worked_through_the_page_says_how_far(cast: Cast) -> None:
+    now = timezone.now()
+    Outlook.objects.create(rink=cast.rink, made_at=now, reached_at=now - 30 * HOUR)
+    said = text(page(signed_in(cast.cleo), cast))
+    assert "from the first water on; it has come to" in said
+
+
+def test_what_was_written_down_after_the_advice_is_said_to_be_missing_in_it(cast: Cast) -> None:
+    client, made = signed_in(cast.cleo), stored(cast)
+    words = "Something was written down after this advice was made"
+    assert words not in text(page(client, cast))
+    put_up(cast)
+    assert words in text(page(client, cast))
+    Advice.objects.filter(id=made.id).update(made_at=timezone.now())
+    assert words not in text(page(client, cast))
 
 
 def test_the_most_urgent_advice_stands_on_the_rink_page(cast: Cast) -> None:

@@ -11,6 +11,7 @@ from django.db import transaction
 from rinklog.archive.demo import place
 from rinklog.archive.demo.calendar import Days, Happening
 from rinklog.archive.demo.hazards import FOUND, THEN
+from rinklog.archive.demo.holes import hole_jobs
 from rinklog.archive.demo.last_winter import make_last_winter
 from rinklog.archive.demo.people import make_crew
 from rinklog.archive.demo.pictures import PICTURES, hang
@@ -72,6 +73,8 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         writer = Writer(rink, zones, people, days, winter(place.DAYS))
         for write in season_in_order(writer):
             write()
+        for hole in hole_jobs(rink, days):
+            writer.write(hole)
         show_to_everybody(writer)
         for picture in PICTURES:
             hang(writer, picture)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from rinklog.archive.demo.care import drill_holes, snow_removal
+from rinklog.archive.demo.care import snow_removal
 from rinklog.archive.demo.jobs import Job, Roster
 from rinklog.archive.demo.repairs import REPAIRS
 from rinklog.archive.demo.winter import Weather, winter
@@ -30,7 +30,6 @@ def jobs(days: int) -> list[Job]:
         found += first_fill(day, roster)
         found += floods(day, weather[day], roster)
         found += snow_removal(day, weather.get(day - 1), roster)
-        found += drill_holes(day)
     return sorted(found, key=lambda job: (job.day, job.hour, job.minute, job.name))
 
 

@@ -14,6 +14,7 @@ from rinklog.advice import queries
 from rinklog.advice.queries import Tonight
 from rinklog.advice.tasks import advise
 from rinklog.crew.rights import Right
+from rinklog.ice.queries import stored
 from rinklog.upkeep.queue import soon
 from rinklog.web.access import At, on_rink
 from rinklog.web.tonight.record import record_panel
@@ -42,7 +43,13 @@ NO_ICE = {
 def tonight(request: HttpRequest, at: At) -> HttpResponse:
     """What to do tonight and why, from stored advice."""
     found = queries.tonight(at.rink, at.now)
-    return render(request, "tonight/tonight.html", _context(at, found) if found else {"missing": None})
+    return render(request, "tonight/tonight.html", _context(at, found) if found else _waiting(at))
+
+
+def _waiting(at: At) -> dict[str, Any]:
+    """Before the first advice: how far the season has been worked through."""
+    row = stored(at.rink)
+    return {"found": None, "reached_at": row.reached_at if row else None}
 
 
 @on_rink(Right.LOG)
@@ -72,6 +79,7 @@ def _context(at: At, found: Tonight) -> dict[str, Any]:
         "missing": MISSING.get(told.get("missing", "")),
         "no_ice": NO_ICE.get(told.get("ice_missing", "")) if told.get("missing") != "position" else None,
         "ages": _ages(told, at),
+        "newer": queries.is_newer(at.rink, found.made_at),
         "record": record_panel(score, floods, told.get("factor", 1.0), told.get("spoke", 0), at, show),
     }
 
