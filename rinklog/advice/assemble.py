@@ -68,6 +68,7 @@ def content(rink: Rink, now: dt.datetime, known_at: dt.datetime | None = None) -
         questions=facts.questions_of(rink),
         ice_known=estimate is not None,
         missing=missing_water(rink, now),
+        hose_m3s=facts.hose_m3s(rink),
     )
     found = _Asked(rink, base, sky, ensemble_now(rink) if estimate else None, factor)
     whole, ranked = found.situation()
@@ -93,6 +94,11 @@ def _told(rink: Rink, sky: Sky, factor: float, spoke: int, phase: str) -> dict[s
         **{"source": sky.source, "missing": missing, "phase": phase, "factor": factor, "spoke": spoke},
         "ice_missing": outlook.missing if outlook else "none-yet",
     }
+
+
+def pour_h_per_mm(area_m2: float, hose_m3s: float | None) -> float:
+    """Hours that a hose runs for a millimetre of coat on an area [m²]; 0 where its flow [m³/s] is not known."""
+    return area_m2 / 1000 / hose_m3s / 3600 if hose_m3s else 0.0
 
 
 class _Asked:
@@ -152,6 +158,7 @@ class _Asked:
             hours=ahead,
             zone_ids=tuple(zone.id for zone in self.wanted),
             factor=self.factor,
+            pour_h_per_mm=pour_h_per_mm(sum(zone.area_m2 for zone in self.wanted), self.base.hose_m3s),
         )
 
     def _filled(self) -> tuple[Any, ...]:

@@ -37,6 +37,12 @@ def rules_of(rink: Rink) -> dict[str, float]:
     return {one.rule.key: one.value for one in rinks.rules(rink)}
 
 
+def hose_m3s(rink: Rink) -> float | None:
+    """The flow of the hose by the latest bucket test [m³/s], or None."""
+    flow_ls = rinks.latest_flow_ls(rink)
+    return flow_ls / 1000 if flow_ls else None
+
+
 def phase_of(season: Season, now: dt.datetime, zone: ZoneInfo) -> str:
     """The season's phase; people skate where nobody has said otherwise."""
     change = rinks.phase_on(season, local_day(now, zone))

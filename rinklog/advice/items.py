@@ -88,8 +88,14 @@ class Window:
     zone_ids: tuple[int, ...] = ()
     score: float = 0.0  # expected ice in time [mm], less for spoilers
     factor: float = 1.0  # the correction learned from earlier floods that is in these hours
+    pour_h_per_mm: float = 0.0  # how long the hose runs for a millimetre of coat; it is in these hours
     # Hours by coat, so that a flood of another coat can be judged: coat [mm], low, middle, high [h], chance.
     curve: tuple[tuple[float, float | None, float | None, float | None, float], ...] = ()
+
+    @property
+    def pour_h(self) -> float:
+        """How long the hose runs for this coat [h]; 0 where its flow is not known."""
+        return self.coat_mm * self.pour_h_per_mm
 
     def to_json(self) -> dict[str, Any]:
         """Plain values for a JSON column."""

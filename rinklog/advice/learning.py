@@ -34,6 +34,7 @@ class Outcome:
     factor: float = 1.0
     not_frozen_h: float = 0.0
     frozen_h: float | None = None
+    pour_h: float = 0.0  # of all these hours, how long the hose was to run; freezing alone is learned from
 
     @property
     def hit(self) -> bool | None:
@@ -62,9 +63,9 @@ class Outcome:
             seen = self.frozen_h
         if seen is None and self.not_frozen_h > self.middle_h:
             seen = self.not_frozen_h
-        if seen is None or seen <= 0 or self.middle_h <= 0:
+        if seen is None or seen <= self.pour_h or self.middle_h <= self.pour_h:
             return None
-        return math.log(seen / (self.middle_h / self.factor))
+        return math.log((seen - self.pour_h) / ((self.middle_h - self.pour_h) / self.factor))
 
 
 @dataclass(frozen=True)

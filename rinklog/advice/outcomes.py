@@ -112,6 +112,7 @@ def _outcome(
         chance=made.chance,
         deadline_h=(made.deadline_at - made.began_at) / dt.timedelta(hours=1),
         factor=made.factor,
+        pour_h=made.coat_mm * made.window.get("pour_h_per_mm", 0.0),
         not_frozen_h=(wet - made.began_at) / dt.timedelta(hours=1),
         frozen_h=None if frozen is None else (frozen - made.began_at) / dt.timedelta(hours=1),
     )

@@ -115,32 +115,45 @@ class Choice:
     score_mm: float
 
 
-def chances(found: Freezing, place: int, deadline_h: float, factor: float = 1.0) -> Floats:
+def hours_of(found: Freezing, place: int, factor: float = 1.0, pour_h_per_mm: float = 0.0) -> Floats:
+    """Hours from a start until the zone that the hose comes to last is frozen through (coats, members).
+
+    A `factor` multiplies the hours of freezing; the hose runs `pour_h_per_mm` for each millimetre of coat before that.
+    """
+    return np.asarray(found.hours[place] * factor + np.asarray(found.coats_mm)[:, None] * pour_h_per_mm)
+
+
+def chances(
+    found: Freezing, place: int, deadline_h: float, factor: float = 1.0, pour_h_per_mm: float = 0.0
+) -> Floats:
     """Share of members in which each coat of a start is frozen within so many hours of the start (coats,)."""
-    return np.asarray((found.hours[place] * factor <= deadline_h).mean(axis=1))
+    return np.asarray((hours_of(found, place, factor, pour_h_per_mm) <= deadline_h).mean(axis=1))
 
 
 def best_coat(
-    found: Freezing, place: int, deadline_h: float, wanted: float, thickest_mm: float, factor: float = 1.0
+    found: Freezing,
+    place: int,
+    deadline_h: float,
+    wanted: float,
+    thickest_mm: float,
+    factor: float = 1.0,
+    pour_h_per_mm: float = 0.0,
 ) -> Choice | None:
     """The coat with the most expected ice in time, of those likely enough and not too thick; None when there is none.
 
-    Expected ice is the coat times its chance; of equals the thinner one. A `factor` multiplies all hours.
+    Expected ice is the coat times its chance; of equals the thinner one. factor and pour_h_per_mm as in `hours_of`.
     """
-    share = chances(found, place, deadline_h, factor)
+    share = chances(found, place, deadline_h, factor, pour_h_per_mm)
     coats = np.asarray(found.coats_mm)
     good = (share >= wanted - 1e-9) & (coats <= thickest_mm + 1e-9)
     if not good.any() or found.wet_m[place] >= WET_LIES_M:
         return None
-    return choice(found, place, int(np.argmax(np.where(good, coats * share, -1.0))), deadline_h, factor)
-
-
-def choice(found: Freezing, place: int, coat: int, deadline_h: float, factor: float = 1.0) -> Choice:
-    """One start and coat with its hours and chance."""
-    low, middle, high = spread(found.hours[place, coat] * factor)
-    share = float(chances(found, place, deadline_h, factor)[coat])
+    coat = int(np.argmax(np.where(good, coats * share, -1.0)))
+    low, middle, high = spread(hours_of(found, place, factor, pour_h_per_mm)[coat])
     coat_mm = found.coats_mm[coat]
-    return Choice(found.starts_h[place], coat_mm, low, middle, high, share, coat_mm * share)
+    return Choice(
+        found.starts_h[place], coat_mm, low, middle, high, float(share[coat]), coat_mm * float(share[coat])
+    )
 
 
 def spread(hours: Floats) -> tuple[float, float, float]:

@@ -40,6 +40,12 @@ SENTENCES: dict[str, Promise | str] = {
     ),
     "flood.band": _("In one forecast of ten it is frozen by %(low)s, in nine of ten by %(high)s."),
     "flood.ice-assumed": _("There is no ice estimate yet; 10 cm of bare ice is assumed."),
+    "flood.hose": _(
+        "The hose runs for about %(hours)s (%(water)s): the times given are those of the zone it comes to last."
+    ),
+    "flood.hose-unknown": _(
+        "How long the hose runs is not counted: no bucket test tells its flow. Begin earlier by as much as it takes."
+    ),
     "flood.spoiler": _("What could spoil it: %(what)s."),
     "flood.corrected": _(
         "Corrected by what earlier floods here took: the hours of freezing are times %(factor)s."

@@ -146,6 +146,7 @@ class Situation:
     tarp: TarpDay | None = None
     questions: tuple[HoleAsked, ...] = ()
     ice_known: bool = True
+    hose_m3s: float | None = None  # flow of the hose by the latest bucket test
     missing: Missing | None = None  # water that went in, against what the last holes found
     wet_until: Mapping[int, dt.datetime] = field(
         default_factory=dict

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from rinklog.advice.items import FrozenBy, Window
-from rinklog.advice.search import Choice, Freezing, best_coat, chances, spread
+from rinklog.advice.search import COATS_MM, Choice, Freezing, best_coat, chances, hours_of, spread
 from rinklog.advice.situation import HOUR, HourAhead, NightFault
 from rinklog.clock import from_local, night_of
 
@@ -32,6 +32,18 @@ class Terms:
     hours: tuple[HourAhead, ...]
     zone_ids: tuple[int, ...] = ()
     factor: float = 1.0
+    pour_h_per_mm: float = (
+        0.0  # how long the hose runs for a millimetre of coat; 0 where its flow is not known
+    )
+
+    @property
+    def thickest_mm(self) -> float:
+        """The thickest coat of the rink's rule that the hose lays in its longest flood; the thinnest coat always."""
+        by_rule = self.rules["coat_thickest_m"] * 1000
+        if not self.pour_h_per_mm:
+            return by_rule
+        by_hose = self.rules["flood_longest_minutes"] / 60 / self.pour_h_per_mm
+        return max(min(by_rule, by_hose), COATS_MM[0])
 
     def at(self, start: int) -> dt.datetime:
         """The time of an hour by its number."""
@@ -121,8 +133,9 @@ def _choice(found: Freezing, place: int, terms: Terms) -> Choice | None:
         place,
         _deadline_h(terms, found.starts_h[place]),
         terms.rules["flood_chance_frac"],
-        terms.rules["coat_thickest_m"] * 1000,
+        terms.thickest_mm,
         terms.factor,
+        terms.pour_h_per_mm,
     )
 
 
@@ -180,6 +193,7 @@ def _window(found: Freezing, place: int, best: Choice, terms: Terms) -> Window:
         zone_ids=terms.zone_ids,
         score=round(best.score_mm * SPOILED ** len(spoiled), 4),
         factor=terms.factor,
+        pour_h_per_mm=terms.pour_h_per_mm,
         curve=_curve(found, place, terms),
     )
 
@@ -187,10 +201,12 @@ def _window(found: Freezing, place: int, best: Choice, terms: Terms) -> Window:
 def _curve(
     found: Freezing, place: int, terms: Terms
 ) -> tuple[tuple[float, float | None, float | None, float | None, float], ...]:
-    share = chances(found, place, _deadline_h(terms, found.starts_h[place]), terms.factor)
+    deadline_h = _deadline_h(terms, found.starts_h[place])
+    share = chances(found, place, deadline_h, terms.factor, terms.pour_h_per_mm)
+    hours = hours_of(found, place, terms.factor, terms.pour_h_per_mm)
     rows = []
     for coat, coat_mm in enumerate(found.coats_mm):
-        low, middle, high = (_finite(h) for h in spread(found.hours[place, coat] * terms.factor))
+        low, middle, high = (_finite(h) for h in spread(hours[coat]))
         rows.append((coat_mm, low, middle, high, round(float(share[coat]), 4)))
     return tuple(rows)
 
@@ -210,7 +226,7 @@ def _fault(found: Freezing, place: int, terms: Terms) -> NightFault | None:
     start = found.starts_h[place]
     deadline_h = _deadline_h(terms, start)
     air = min(hour.air_c for hour in terms.hours[start : start + terms.limit_h(start)])
-    thinnest = float(chances(found, place, deadline_h, terms.factor)[0])
+    thinnest = float(chances(found, place, deadline_h, terms.factor, terms.pour_h_per_mm)[0])
     at, coat = terms.at(start), found.coats_mm[0]
     best = _choice(found, place, terms)
     if best is None:

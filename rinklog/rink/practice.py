@@ -221,6 +221,16 @@ RULES: tuple[Rule, ...] = (
         "Chatfield MN: every 2 hours till midnight",
     ),
     Rule(
+        "flood_longest_minutes",
+        _("The longest that a flood may take at the hose"),
+        "hours",
+        120,
+        10,
+        12 * 60,
+        "Glabar Park, Ottawa 2017-22: a flood takes 2 to 4 hours, on sealed ice 1 to 1.5",
+        "Fox Point WI: 18 hours, for a basin",
+    ),
+    Rule(
         "opens_hour",
         _("Hour by which a coat must be frozen"),
         "number",

@@ -36,6 +36,16 @@ def test_bias_is_in_hours_and_only_of_floods_whose_time_is_known() -> None:
     assert said.in_band == 2  # 6.5 h is past the 6 h of nine forecasts in ten
 
 
+def test_what_is_learned_is_the_freezing_and_not_how_long_the_hose_ran() -> None:
+    # Of 4 h predicted the hose runs 2; of 5 h taken too. The freezing took 3 in place of 2: (3/2) ** (1/5) for one flood.
+    made = took(5.0, pour_h=2.0)
+    assert correction([made]) == (pytest.approx(1.5**0.2), 1)
+    assert correction([took(2.0, pour_h=2.0)]) == (
+        1.0,
+        0,
+    )  # frozen while the hose still ran: nothing can be told
+
+
 def test_the_correction_is_the_shrunken_median_ratio() -> None:
     assert correction([]) == (1.0, 0)
     assert correction([took(4.0)] * 5) == (pytest.approx(1.0), 5)

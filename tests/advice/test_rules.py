@@ -15,6 +15,14 @@ def snowing(until: int, mm: float = 1.0, air_c: float = -4.0) -> tuple[HourAhead
     return tuple(replace(hour, precip_mm=mm if n < until else 0.0) for n, hour in enumerate(hours(air_c)))
 
 
+def test_a_flood_says_how_long_the_hose_runs_or_that_nobody_knows() -> None:
+    told = scene(windows=(window(coat_mm=4.0, pour_h_per_mm=0.5),), hose_m3s=0.0005)
+    hose = next(why for why in item("flood", told).why if why.id == "flood.hose")  # type: ignore[union-attr]
+    # 2 h at half a litre a second are 3.6 m³
+    assert dict(hose.values) == {"hours": ("time", 2.0), "water": ("water", pytest.approx(3.6))}
+    assert "flood.hose-unknown" in whys(item("flood", scene(windows=(window(),))))
+
+
 def test_a_quiet_cold_evening_asks_for_no_more_than_holes() -> None:
     assert {one.key for one in advice(scene())} == {"machines-barred"}
 

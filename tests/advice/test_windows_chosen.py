@@ -50,6 +50,32 @@ def test_the_crew_floods_at_its_own_hours_and_others_do_too_when_the_rule_says_s
     }
 
 
+def test_a_hose_that_takes_long_leaves_less_time_to_freeze_and_a_thinner_coat() -> None:
+    """An hour of freezing for each millimetre, half an hour at the hose for each: worked out by hand."""
+    pours = terms(pour_h_per_mm=0.5, rules={"flood_longest_minutes": 6 * 60})
+    (first,) = (one for one in windows(found_by(pours, lambda mm, m: mm), pours) if one.starts_at == FIRST)
+    # In 14 hours until 8 o'clock 9.3 mm could be laid and frozen (14 / 1.5): of the coats that are tried, 8 mm.
+    assert first.coat_mm == 8.0
+    assert first.frozen_by.middle == FIRST + 12 * HOUR
+    assert first.pour_h == 4.0
+    assert [row[2] for row in first.curve] == [1.5 * mm for mm in COATS_MM]
+    at_once = replace(pours, pour_h_per_mm=0.0)
+    (first,) = (
+        one for one in windows(found_by(at_once, lambda mm, m: mm), at_once) if one.starts_at == FIRST
+    )
+    assert (first.coat_mm, first.frozen_by.middle) == (10.0, FIRST + 10 * HOUR)
+
+
+@pytest.mark.parametrize(("minutes", "coat_mm"), [(240, 8.0), (120, 4.0), (119, 3.0), (30, 1.0), (10, 1.0)])
+def test_no_flood_takes_longer_at_the_hose_than_the_rule_says_but_the_thinnest(
+    minutes: int, coat_mm: float
+) -> None:
+    # Half an hour a millimetre: 2 hours are 4 mm. A millimetre is tried however slow the hose.
+    asked = terms(pour_h_per_mm=0.5, rules={"flood_longest_minutes": minutes})
+    found = windows(found_by(asked, lambda mm, m: 0.1 * mm), asked)
+    assert {one.coat_mm for one in found} == {coat_mm}
+
+
 def test_a_coat_must_be_frozen_by_the_next_hour_of_opening_on_the_rinks_clock() -> None:
     asked = terms()
     assert asked.deadline(0) == dt.datetime(2026, 1, 16, 7, tzinfo=dt.UTC)  # 8 in the morning in Oslo

@@ -2,7 +2,7 @@
 otherwise stands beside it with its source."""
 
 from rinklog.advice.items import Act, Item, Urgency, Window
-from rinklog.advice.said import Said, air, chance, coat, hours, moment, rain, say, speed, text, word
+from rinklog.advice.said import Said, air, chance, coat, hours, moment, rain, say, speed, text, water, word
 from rinklog.advice.situation import HourAhead, NightFault, Situation
 from rinklog.clock import local
 
@@ -54,10 +54,18 @@ def reasons(now: Situation, window: Window) -> list[Said]:
         found.append(say("flood.band", low=moment(low), high=moment(high)))
     if not now.ice_known:
         found.append(say("flood.ice-assumed"))
+    found.append(_hose(now, window))
     found += [say("flood.spoiler", what=word(f"spoils-{one}")) for one in window.spoilers]
     if abs(window.factor - 1) >= 0.01:
         found.append(say("flood.corrected", factor=("factor", window.factor)))
     return found + disagreements(now, window)
+
+
+def _hose(now: Situation, window: Window) -> Said:
+    """How long the hose runs for the coat, and how much water that is."""
+    if not window.pour_h or not now.hose_m3s:
+        return say("flood.hose-unknown")
+    return say("flood.hose", hours=hours(window.pour_h), water=water(window.pour_h * 3600 * now.hose_m3s))
 
 
 def disagreements(now: Situation, window: Window) -> list[Said]:
@@ -78,7 +86,7 @@ def disagreements(now: Situation, window: Window) -> list[Said]:
             say("flood.too-cold-by-rule", air=air(at_start), limit=air(now.rules["flood_coldest_c"]))
         )
     if at_start <= EAG_COLD_C and window.frozen_by.middle:
-        need_h = (window.frozen_by.middle - window.starts_at).total_seconds() / 3600
+        need_h = (window.frozen_by.middle - window.starts_at).total_seconds() / 3600 - window.pour_h
         if need_h > EAG_MINUTES[1] / 60:
             found.append(say("flood.minutes-by-rule", hours=hours(need_h), coat=coat(window.coat_mm)))
     return found

@@ -120,6 +120,7 @@ def window_line(window: Window, at: At, show: Show) -> dict[str, Any]:
         "night": written(window.starts_at.astimezone(at.zone), "l j F"),
         "starts": written(window.starts_at.astimezone(at.zone), "H:i"),
         "coat": show("coat", window.coat_mm / 1000),
+        "hose": duration(window.pour_h) if window.pour_h else "",
         "frozen": [moment(one, at) if one else _("not in sight") for one in vars(frozen).values()],
         "chance": chance_text(window.chance),
         "deadline": moment(window.deadline, at),
