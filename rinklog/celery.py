@@ -1,7 +1,6 @@
 """The Celery application and the one timetable of everything that happens by the clock."""
 
 import os
-from collections.abc import Sequence
 from datetime import timedelta
 from typing import Any
 
@@ -53,11 +52,12 @@ SELDOM = frozenset({"heart", "old-forecasts", "runs", "backup"})
 
 # What the clock said while no worker came is stale after this long: a worker that is back does each thing once.
 STALE_AFTER = timedelta(hours=1)
-# What a task brings up to date for the next one, so that nobody waits for two sweeps: task → (task, with the same ids).
-FOLLOWS: dict[str, tuple[str, bool]] = {
-    "weather.pull_forecast": ("ice.sweep", False),
-    "weather.read_file": ("ice.sweep", False),
-    "ice.project": ("advice.advise", True),
+
+# What a task brings up to date is looked at by the next sweep at once, so that nobody waits for two of them.
+FOLLOWS = {
+    "weather.pull_forecast": "ice.sweep",
+    "weather.read_file": "ice.sweep",
+    "ice.project": "advice.sweep",
 }
 FIRST = "ice.sweep"  # a site that begins has no estimate, and nobody should wait a minute to see one begun
 BEHIND_PAGES = 10  # how far the work behind the pages stands back for them [niceness]
@@ -158,22 +158,21 @@ def _note_failure(sender: Any = None, **given: Any) -> None:
 
 
 @task_postrun.connect
-def _note_end(task: Any = None, task_id: str = "", state: str = "", args: Any = (), **_: Any) -> None:
+def _note_end(task: Any = None, task_id: str = "", state: str = "", **_: Any) -> None:
     """Write down that a task went well, and queue what follows from it."""
     from rinklog.upkeep import running
 
     if state == "SUCCESS" and not task.request.is_eager:
         running.went_well(task_id, timezone.now())
-        queue_what_follows(task.name, args)
+        queue_what_follows(task.name)
 
 
-def queue_what_follows(name: str, ids: Sequence[object]) -> None:
-    """Queue the task that goes on from what another one brought up to date."""
+def queue_what_follows(name: str) -> None:
+    """Queue the sweep that goes on from what a task brought up to date."""
     from rinklog.upkeep.queue import soon
 
-    following, same_ids = FOLLOWS.get(name, ("", False))
-    if following:
-        soon(app.signature(following), *(ids if same_ids else ()))
+    if name in FOLLOWS:
+        soon(app.signature(FOLLOWS[name]))
 
 
 @worker_ready.connect

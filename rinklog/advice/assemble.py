@@ -92,7 +92,7 @@ def _told(rink: Rink, sky: Sky, factor: float, spoke: int, phase: str) -> dict[s
     return {
         **{name: at.isoformat() if at else None for name, at in ages.items()},
         **{"source": sky.source, "missing": missing, "phase": phase, "factor": factor, "spoke": spoke},
-        "ice_missing": outlook.missing if outlook else "none-yet",
+        "ice_missing": outlook.missing if outlook and (outlook.missing or outlook.estimate) else "none-yet",
     }
 
 

@@ -7,7 +7,12 @@ import pytest
 from django.utils import timezone
 
 from rinklog import celery
+from rinklog.advice import tasks as advice
+from rinklog.ice import tasks as ice
+from rinklog.ice.models import Outlook
+from rinklog.rink.models import Rink
 from rinklog.upkeep import queue, running
+from tests.support.cast import make_cast
 
 NOW = dt.datetime(2026, 1, 15, 20, 30, tzinfo=dt.UTC)
 
@@ -23,27 +28,26 @@ def queued(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, ...]]:
 @pytest.mark.parametrize(
     ("ended", "next_one"),
     [
-        ("ice.project", ("advice.advise", "r1")),
-        ("weather.pull_forecast", ("ice.sweep",)),
-        ("weather.read_file", ("ice.sweep",)),
+        ("weather.pull_forecast", "ice.sweep"),
+        ("weather.read_file", "ice.sweep"),
+        ("ice.project", "advice.sweep"),
     ],
 )
 def test_new_weather_is_followed_by_ice_and_new_ice_by_advice(
-    ended: str, next_one: tuple[str, ...], queued: list[Any]
+    ended: str, next_one: str, queued: list[Any]
 ) -> None:
-    celery.queue_what_follows(ended, ["r1"])
-    assert queued == [next_one]
+    celery.queue_what_follows(ended)
+    assert queued == [(next_one,)]
 
 
 def test_nothing_follows_any_other_task(queued: list[Any]) -> None:
-    celery.queue_what_follows("advice.advise", ["r1"])
+    celery.queue_what_follows("advice.advise")
     assert queued == []
 
 
 def test_every_task_that_follows_is_there() -> None:
     celery.app.loader.import_default_modules()
-    names = set(celery.FOLLOWS) | {one for one, _ in celery.FOLLOWS.values()} | {celery.FIRST}
-    assert names <= set(celery.app.tasks)
+    assert {*celery.FOLLOWS, *celery.FOLLOWS.values(), celery.FIRST} <= set(celery.app.tasks)
 
 
 @pytest.mark.django_db
@@ -64,21 +68,39 @@ def test_a_task_is_at_work_on_its_ids_until_it_ends_or_was_surely_killed() -> No
     assert not running.is_running("ice.project", ["r1"], NOW + 2 * minute)
 
 
-@pytest.mark.django_db
+@pytest.fixture
+def rink(db: None) -> Rink:
+    """A rink of which nothing has been worked out yet."""
+    return make_cast().rink
+
+
+@pytest.fixture
+def swept(rink: Rink, monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The tasks that the sweeps of ice and advice queue for the rink."""
+    found: list[str] = []
+    for module in (ice, advice):
+        monkeypatch.setattr(
+            module, "soon", lambda task, id: found.append(task.name) if id == str(rink.id) else None
+        )
+    return found
+
+
 @pytest.mark.parametrize("busy", ["", "ice.project"])
 def test_a_sweep_leaves_a_rink_alone_that_is_being_worked_out(
-    busy: str, monkeypatch: pytest.MonkeyPatch
+    busy: str, rink: Rink, swept: list[str]
 ) -> None:
-    from rinklog.advice import tasks as advice
-    from rinklog.ice import tasks as ice
-    from tests.support.cast import make_cast
-
-    rink = make_cast().rink
     if busy:
         running.began("a", busy, [rink.id], timezone.now())
-    found: list[tuple[str, str]] = []
-    for module in (ice, advice):
-        monkeypatch.setattr(module, "soon", lambda task, id: found.append((task.name, id)))
-        module.sweep()
-    mine = [name for name, id in found if id == str(rink.id)]
-    assert mine == ([] if busy else ["ice.project", "advice.advise"])
+    ice.sweep()
+    advice.sweep()
+    assert swept == ([] if busy else ["ice.project", "advice.advise"])
+
+
+def test_the_first_advice_waits_for_the_first_estimate_but_not_for_ever(rink: Rink, swept: list[str]) -> None:
+    now = timezone.now()
+    Outlook.objects.create(rink=rink, made_at=now, reached_at=now - dt.timedelta(days=20))
+    advice.sweep()
+    assert swept == []
+    Outlook.objects.update(made_at=now - dt.timedelta(minutes=16))
+    advice.sweep()
+    assert swept == ["advice.advise"]

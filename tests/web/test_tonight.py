@@ -12,7 +12,7 @@ from rinklog.advice.items import Act, Item, Urgency, Window
 from rinklog.advice.models import Advice, Prediction
 from rinklog.advice.said import air, coat, depth, moment, say, zones
 from rinklog.ice.models import Outlook
-from rinklog.work.models import Entry
+from rinklog.work.models import Entry, Hazard
 from tests.advice.scene import window
 from tests.support.cast import Cast
 from tests.support.counting import queries_of
@@ -179,6 +179,7 @@ def test_what_was_written_down_after_the_advice_is_said_to_be_missing_in_it(cast
     words = "Something was written down after this advice was made"
     assert words not in text(page(client, cast))
     put_up(cast)
+    Hazard.objects.update(recorded_at=timezone.now())
     assert words in text(page(client, cast))
     Advice.objects.filter(id=made.id).update(made_at=timezone.now())
     assert words not in text(page(client, cast))
