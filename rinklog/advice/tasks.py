@@ -10,8 +10,8 @@ from rinklog.advice import queries, services
 from rinklog.ice.queries import stored
 from rinklog.ice.tasks import project
 from rinklog.rink.models import Rink
-from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep import running
+from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep.queue import soon
 
 FIRST_REPLAY = dt.timedelta(minutes=15)

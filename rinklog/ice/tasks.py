@@ -8,8 +8,8 @@ from django.utils import timezone
 
 from rinklog.ice import queries, services
 from rinklog.rink.models import Rink
-from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep import running
+from rinklog.upkeep.again import AGAIN
 from rinklog.upkeep.queue import soon
 
 PATIENCE_S = 200.0
