@@ -22,7 +22,7 @@ from rinklog.ice.queries import mark_of
 from rinklog.ice.reading import Nothing, Read, read
 from rinklog.ice.spread import Spread
 from rinklog.ice.state import State, first_state, packed, unpacked
-from rinklog.ice.summing import Estimate, estimate_of, outlook_of
+from rinklog.ice.summing import Estimate, OutlookHour, estimate_of, outlook_of
 from rinklog.rink.models import Rink
 from rinklog.weather.known import floor
 
@@ -82,18 +82,20 @@ def project(
     with transaction.atomic():
         _ask(rink, [*doubts, *journey.doubts], resumed_at, now)
         _prune(found, state.at)
-        Outlook.objects.update_or_create(
-            rink=rink,
-            defaults={
-                **{"season": found.season, "made_at": now, "missing": "", "mark": mark, "reached_at": None},
-                **{
-                    "estimate": estimate_to_json(estimate),
-                    "hours": hours_to_json(hours),
-                    "members": packed(state),
-                },
-            },
-        )
+        _store(found, estimate, hours, state, mark)
     return estimate
+
+
+def _store(found: Read, estimate: Estimate, hours: list[OutlookHour], state: State, mark: str) -> None:
+    """Write what pages read."""
+    Outlook.objects.update_or_create(
+        rink_id=found.season.rink_id,
+        defaults={
+            **{"season": found.season, "made_at": estimate.made_at, "missing": "", "mark": mark},
+            **{"reached_at": None, "estimate": estimate_to_json(estimate), "hours": hours_to_json(hours)},
+            "members": packed(state),
+        },
+    )
 
 
 def _stops(first: dt.datetime, last: dt.datetime) -> list[dt.datetime]:

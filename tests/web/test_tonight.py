@@ -12,6 +12,7 @@ from rinklog.advice.items import Act, Item, Urgency, Window
 from rinklog.advice.models import Advice, Prediction
 from rinklog.advice.said import air, coat, depth, moment, say, zones
 from rinklog.ice.models import Outlook
+from rinklog.weather.models import ProviderState
 from rinklog.work.models import Entry, Hazard
 from tests.advice.scene import window
 from tests.support.cast import Cast
@@ -112,6 +113,30 @@ def test_before_any_advice_the_page_says_so_and_an_old_forecast_is_called_old(ca
     old = (timezone.now() - 13 * HOUR).isoformat()
     stored(cast, told={"forecast_made_at": old, "source": "file", "missing": ""})
     assert "The forecast is old (13 h ago)" in text(page(client, cast))
+
+
+@pytest.mark.parametrize(
+    "problem",
+    [
+        "MET Norway did not answer within 10 s.",
+        "MET Norway refuses us (403); check the contact in the settings.",
+        "MET Norway says that we ask too often (429); it is left alone for 30 minutes.",
+        "MET Norway sent no JSON.",
+        "The forecast of MET Norway begins 24 hours later than now.",
+    ],
+)
+def test_a_service_that_gave_no_good_answer_is_named_beside_the_age_of_what_is_kept(
+    cast: Cast, problem: str
+) -> None:
+    stored(cast)
+    one = ProviderState.objects.create(
+        rink=cast.rink, provider="met-norway", is_on=True, failures=2, problem=problem
+    )
+    told = text(page(signed_in(cast.cleo), cast))
+    assert f"MET Norway gave no good answer: {problem} What it last gave is kept and shown." in told
+    assert "(1 h ago)" in told  # the forecast that is kept
+    ProviderState.objects.filter(id=one.id).update(failures=0)  # it answered well since
+    assert "gave no good answer" not in text(page(signed_in(cast.cleo), cast))
 
 
 def test_a_guest_reads_and_finds_no_button(cast: Cast) -> None:

@@ -16,9 +16,11 @@ from rinklog.advice.tasks import advise
 from rinklog.crew.rights import Right
 from rinklog.ice.queries import stored
 from rinklog.upkeep.queue import soon
+from rinklog.weather.queries import sources
 from rinklog.web.access import At, on_rink
 from rinklog.web.tonight.record import record_panel
 from rinklog.web.tonight.showing import evening_line, item_line, repair_card, shower, window_line
+from rinklog.web.weather.states import silent
 from rinklog.work.queries import open_hazards
 
 OLD_FORECAST = dt.timedelta(hours=12)
@@ -79,6 +81,7 @@ def _context(at: At, found: Tonight) -> dict[str, Any]:
         "missing": MISSING.get(told.get("missing", "")),
         "no_ice": NO_ICE.get(told.get("ice_missing", "")) if told.get("missing") != "position" else None,
         "ages": _ages(told, at),
+        "silent": [silent(one).sentence for one in sources(at.rink) if one.is_on and one.failures],
         "newer": queries.is_newer(at.rink, found.made_at),
         "record": record_panel(score, floods, told.get("factor", 1.0), told.get("spoke", 0), at, show),
     }
