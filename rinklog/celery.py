@@ -43,6 +43,7 @@ TIMETABLE: dict[str, tuple[str, timedelta | crontab]] = {
     "plan": ("plan.sweep", timedelta(minutes=15)),
     "skies": ("plan.watch_skies", timedelta(minutes=20)),
     "on-ice": ("plan.watch_ice", timedelta(minutes=1)),
+    "papers": ("owed.remind", timedelta(hours=6)),
     "runs": ("upkeep.forget_runs", timedelta(hours=6)),
     "backup": ("archive.nightly_backup", timedelta(minutes=30)),
 }

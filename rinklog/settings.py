@@ -69,6 +69,7 @@ INSTALLED_APPS = [
     "rinklog.plan",
     "rinklog.site",
     "rinklog.money",
+    "rinklog.owed",
     "rinklog.reports",
     "rinklog.archive",
     "rinklog.web",

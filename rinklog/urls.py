@@ -20,6 +20,7 @@ ROOMS = (
     "records",
     "reports",
     "money",
+    "owed",
     "setup",
     "site",
     "crew",

@@ -7,6 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
+from rinklog.owed import queries as owed
 from rinklog.records import queries as records
 from rinklog.records.models import AccidentReport, Check, CheckLine, ChecklistItem, Opening
 from rinklog.reports.review.facts import Facts
@@ -67,6 +68,7 @@ ACCIDENTS = Shape(
         Column("what", lazy("What")),
         Column("where", lazy("Where")),
         Column("happened", lazy("What happened")),
+        Column("injury", lazy("Injury")),
         Column("help", lazy("Help given")),
         Column("ice", lazy("Condition of the ice")),
         _BY,
@@ -83,7 +85,32 @@ WATER = Shape(
         Column("water_m3", lazy("Water"), "m3", 3),
     ),
 )
-SHAPES = (CLOSURES, INSPECTIONS, THICKNESS, ATTENDANCE, ACCIDENTS, WATER)
+LOANS = Shape(
+    "loans",
+    lazy("On loan: faults and losses"),
+    (
+        Column("what", lazy("What")),
+        Column("lender", lazy("Lent by")),
+        Column("lent_on", lazy("Since"), "day"),
+        Column("lent", lazy("Lent"), digits=0),
+        Column("in_order", lazy("Here, in order"), digits=0),
+        Column("broken", lazy("Here, broken"), digits=0),
+        Column("lost", lazy("Lost"), digits=0),
+        Column("given_back", lazy("Given back"), digits=0),
+        Column("happened", lazy("What happened")),
+    ),
+)
+DATES = Shape(
+    "dates",
+    lazy("Grants, insurance, permits"),
+    (
+        Column("due_on", lazy("Due on"), "day"),
+        Column("kind", lazy("Kind")),
+        Column("what", lazy("What")),
+        Column("done_on", lazy("Done on"), "day"),
+        Column("done_by", lazy("By")),
+    ),
+)
 LISTS = {choice.value: choice.label for choice in ChecklistItem.List}
 
 
@@ -105,6 +132,8 @@ class CityFile:
             self.attendance(),
             self.accidents(),
             self.water_return(),
+            self.loans(),
+            self.dates(),
         ]
 
     def closures(self) -> Table:
@@ -155,7 +184,7 @@ class CityFile:
         for one in rows:
             what = _("near miss") if one.near_miss else _("accident")
             air, wind = self._air(one.at)
-            said = (one.where, one.what_happened, one.help_given, one.ice_condition, one.by.name)
+            said = (one.where, one.what_happened, one.injury, one.help_given, one.ice_condition, one.by.name)
             found.append((self._at(one.at), what, *said, one.seen_air_c if air is None else air, wind))
         return Table.of(ACCIDENTS, found)
 
@@ -177,6 +206,24 @@ class CityFile:
         note = _("By the meter %(metered).3f m³, of %(whole).3f m³ written down in the season.") % said
         return Table.of(WATER, rows, [note])
 
+    def loans(self) -> Table:
+        """What was on loan at some time of the season, counted as it is now."""
+        known = owed.loans(self.span.season.rink, since=self.span.first, until=self.span.last)
+        return Table.of(LOANS, [_loan(one) for one in known])
+
+    def dates(self) -> Table:
+        """Days by which a paper had to be in, due or done in the season; and what is to come while it runs."""
+        rows = owed.of_days(self.span.season.rink, self.span.first, self.span.last)
+        if self.span.season.closed_at is None:
+            rows += [one for one in owed.to_come(self.span.season.rink) if one.due_on > self.span.last]
+        return Table.of(
+            DATES,
+            [
+                (one.due_on, one.get_kind_display(), one.what, one.done_on, one.done_by and one.done_by.name)
+                for one in rows
+            ],
+        )
+
     def _records(self, model: Any) -> Any:
         return records.standing(model, self.span.season.rink).filter(season=self.span.season).order_by("at")
 
@@ -186,3 +233,15 @@ class CityFile:
     def _air(self, moment: dt.datetime) -> tuple[float | None, float | None]:
         hour = self.winter.at(moment.timestamp())
         return (hour.air_c, hour.wind_ms) if hour else (None, None)
+
+
+def _loan(one: owed.LoanNow) -> tuple[Any, ...]:
+    told = [
+        f"{event.on.isoformat()}: {event.count} {event.get_what_display()} {event.note}"
+        for event in one.events
+    ]
+    loan, counted = one.loan, one.counts
+    return (
+        loan.what, loan.lender, loan.lent_on, loan.count, counted.sound, counted.broken, counted.lost,
+        counted.returned, "; ".join(line.strip() for line in told),
+    )  # fmt: skip

@@ -40,6 +40,7 @@ KINDS: dict[str, Kind] = {
         Kind("handed-over", _("a hand-over to read")),
         Kind("permission-expires", _("a permission runs out")),
         Kind("work-due", _("recurring work is due")),
+        Kind("paper-due", _("a grant, an insurance or a permit is due")),
         Kind("ice-question", _("a drill hole to confirm")),
         Kind("digest", _("news of the rink")),
         Kind("trial", _("a trial message"), urgent=True, wakes=True),

@@ -28,6 +28,8 @@ from rinklog.ice import queries as ice
 from rinklog.ice.models import HoleQuestion
 from rinklog.money import queries as money
 from rinklog.money.models import Payment
+from rinklog.owed import queries as owed
+from rinklog.owed.models import Deadline, Loan
 from rinklog.photos import queries as photos
 from rinklog.photos.models import Photo
 from rinklog.plan.models import HandOver, OnIce, RecurringTask, Shift, ShiftPlace
@@ -133,6 +135,14 @@ class At:
     def message(self, id: UUID) -> Message:
         """A message to this person about this rink, or 404: nobody reads another's inbox."""
         return found(telling.message(self.person, self.rink, id))
+
+    def loan(self, id: UUID) -> Loan:
+        """Something lent to this rink, or 404."""
+        return found(owed.loan(self.rink, id))
+
+    def deadline(self, id: UUID) -> Deadline:
+        """A date of this rink by which a paper must be in, or 404."""
+        return found(owed.deadline(self.rink, id))
 
     def phase_change(self, id: UUID) -> PhaseChange:
         """A phase change of one of this rink's seasons, or 404."""

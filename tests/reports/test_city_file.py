@@ -6,9 +6,11 @@ import io
 import pytest
 from django.test import Client
 
+from rinklog.owed.services import end_deadline
 from rinklog.weather.hours import Hour
 from rinklog.weather.services import store_observations
 from tests.support.cast import NOW, Cast
+from tests.support.loans import a_deadline, a_loan, it_happened
 from tests.support.records import a_check, an_accident, an_opening, skaters
 
 pytestmark = pytest.mark.django_db
@@ -61,3 +63,29 @@ def test_only_those_who_read_accidents_open_it(cast: Cast, client: Client) -> No
     for login, status in {"ada": 200, "bo": 200, "cleo": 404, "eli": 404}.items():
         client.force_login(getattr(cast, login))
         assert client.get(f"/r/{cast.rink.slug}/season/city/").status_code == status, login
+
+
+def test_loans_with_faults_and_losses_and_the_dates_stand_in_the_file(cast: Cast, client: Client) -> None:
+    loan = a_loan(cast, count=3)
+    it_happened(cast, loan, "fault", note="split")
+    it_happened(cast, loan, "lost")
+    end_deadline(deadline=a_deadline(cast, days=2), done=True, by=cast.ada, now=NOW, today=NOW.date())
+    client.force_login(cast.bo)
+    (row,) = rows(client, cast, "loans")
+    assert [row[key] for key in ("lent", "in_order", "broken", "lost", "given_back")] == [
+        "3",
+        "1",
+        "1",
+        "1",
+        "0",
+    ]
+    assert row["happened"] == "2026-01-15: 1 broken split; 2026-01-15: 1 lost"
+    (date,) = rows(client, cast, "dates")
+    assert (date["due_on"], date["done_on"], date["done_by"]) == ("2026-01-17", "2026-01-15", cast.ada.name)
+
+
+def test_an_empty_season_gives_an_empty_file_and_no_wrong_total(cast: Cast, client: Client) -> None:
+    client.force_login(cast.bo)
+    page = client.get(f"/r/{cast.rink.slug}/season/city/").content.decode()
+    assert page.count("None written down.") == 8
+    assert "By the meter 0.000 m³, of 0.000 m³ written down in the season." in page

@@ -21,6 +21,7 @@ from rinklog.rink.services import add_bucket_test
 from rinklog.weather.importing import go_on, receive_file
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
+from tests.support.loans import a_deadline, a_loan
 from tests.support.messages import a_calendar, a_message, a_stop
 from tests.support.photos import a_photo
 from tests.support.records import a_check, an_accident, an_opening
@@ -216,6 +217,14 @@ REPORTS = {
     "sheet-this-month": Row(Right.SEE),
     "sheet-month": Row(Right.SEE, lambda cast: {"month": "2026-01"}),
 }
+OWED = {
+    "loans": Row(Right.LOG, lambda cast: {} if a_loan(cast) else {}),
+    "loan-add": Row(Right.RUN_CREW, get=405),
+    "loan-happened": Row(Right.LOG, lambda cast: {"id": a_loan(cast).id}, get=405),
+    "deadlines": Row(Right.SEE_ACCIDENTS, lambda cast: {} if a_deadline(cast) else {}),
+    "deadline-add": Row(Right.RUN_CREW, get=405),
+    "deadline-end": Row(Right.RUN_CREW, lambda cast: {"id": a_deadline(cast).id}, get=405),
+}
 MONEY = {
     "money": Row(Right.SEE_MONEY, lambda cast: {} if a_payment(cast) else {}),
     "payment-add": Row(Right.KEEP, get=405),
@@ -347,6 +356,7 @@ ROOMS = (
         RINKMAP,
         REPORTS,
         MONEY,
+        OWED,
         ARCHIVE,
         TOOLS,
         SETUP,

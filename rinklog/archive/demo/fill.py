@@ -13,6 +13,7 @@ from rinklog.archive.demo.calendar import Days, Happening
 from rinklog.archive.demo.hazards import FOUND, THEN
 from rinklog.archive.demo.holes import hole_jobs
 from rinklog.archive.demo.last_winter import make_last_winter
+from rinklog.archive.demo.papers import make_papers
 from rinklog.archive.demo.people import make_crew
 from rinklog.archive.demo.pictures import PICTURES, hang
 from rinklog.archive.demo.records import records, show_to_everybody
@@ -78,6 +79,7 @@ def fill_demo(*, now: dt.datetime) -> Filled:
         show_to_everybody(writer)
         for picture in PICTURES:
             hang(writer, picture)
+        make_papers(rink, people, days)
         make_plan(rink, people, days)
         make_last_winter(rink, people, now, days)
     return Filled(rink, made=True)
