@@ -15,10 +15,19 @@ GRADES_SOURCE = _("Naperville Park District IL, Maintenance guidelines (2023 pla
 GRADES: tuple[tuple[Text, Text], ...] = (
     (
         _("excellent"),
+        # xgettext:no-python-format
         _("Flaws on less than 10 % of the ice, no snow, at least 10 cm (4 in) at the thinnest hole."),
     ),
-    (_("good"), _("Flaws on 10 to 50 % of the ice, no snow.")),
-    (_("fair"), _("Flaws on more than 50 % of the ice, or snow on it.")),
+    (
+        _("good"),
+        # xgettext:no-python-format
+        _("Flaws on 10 to 50 % of the ice, no snow."),
+    ),
+    (
+        _("fair"),
+        # xgettext:no-python-format
+        _("Flaws on more than 50 % of the ice, or snow on it."),
+    ),
     (_("poor"), _("Rough all over; skated on with care, where the crew has looked at it and marked it.")),
     (_("no ice to skate on"), _("Thin, wet or dangerous: closed.")),
 )

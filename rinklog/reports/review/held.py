@@ -68,6 +68,7 @@ CURVES_SHAPE = Shape(
         Column("at_risk", lazy("Watched"), digits=0),
         Column("failed", lazy("Came back"), digits=0),
         Column("holding", lazy("Still holding"), digits=4),
+        # xgettext:no-python-format
         Column("low", lazy("95 % from"), digits=4),
         Column("high", lazy("to"), digits=4),
     ),
@@ -99,6 +100,7 @@ STRATA_SHAPE = Shape(
 )
 NOTES = (
     lazy("Unit: one repair of one hazard, of this and all earlier seasons of this rink."),
+    # xgettext:no-python-format
     lazy(
         "A repair is known only when somebody looks. It failed between the last look that found it good and the look "
         "that found it back (Turnbull 1976); the column by middles takes the middle of that time (Kaplan–Meier, with "

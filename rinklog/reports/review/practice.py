@@ -22,6 +22,7 @@ PRACTICE_SHAPE = Shape(
         Column("good", lazy("Good"), digits=0),
         Column("spoilt", lazy("Spoilt"), digits=0),
         Column("share", lazy("Spoilt"), "%", 0),
+        # xgettext:no-python-format
         Column("low", lazy("95 % from"), "%", 0),
         Column("high", lazy("to"), "%", 0),
     ),
@@ -32,6 +33,7 @@ MODEL_SHAPE = Shape(
     (
         Column("variable", lazy("One more")),
         Column("odds_ratio", lazy("Odds times"), digits=2),
+        # xgettext:no-python-format
         Column("low", lazy("95 % from"), digits=2),
         Column("high", lazy("to"), digits=2),
     ),
