@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from rinklog.rink.models import Rink, Season
 
@@ -34,9 +35,9 @@ class Opening(Record):
     """From this moment the rink is open, partly open or closed. A person decides; an estimate never opens it."""
 
     class State(models.TextChoices):
-        OPEN = "open", _("open")
-        PARTLY = "partly", _("partly open")
-        CLOSED = "closed", _("closed")
+        OPEN = "open", pgettext_lazy("rink", "open")
+        PARTLY = "partly", pgettext_lazy("rink", "partly open")
+        CLOSED = "closed", pgettext_lazy("rink", "closed")
 
     state = models.CharField(max_length=8, choices=State.choices)
     reason = models.CharField(max_length=200, blank=True)

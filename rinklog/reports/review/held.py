@@ -100,8 +100,8 @@ STRATA_SHAPE = Shape(
 )
 NOTES = (
     lazy("Unit: one repair of one hazard, of this and all earlier seasons of this rink."),
-    # xgettext:no-python-format
     lazy(
+        # xgettext:no-python-format
         "A repair is known only when somebody looks. It failed between the last look that found it good and the look "
         "that found it back (Turnbull 1976); the column by middles takes the middle of that time (Kaplan–Meier, with "
         "95 % log-log bands)."

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
+from django.utils.translation import pgettext_lazy
 
 from rinklog.reports.review.facts import Facts
 from rinklog.reports.review.tables import CREW, Column, Shape, Table
@@ -13,7 +14,7 @@ from rinklog.reports.review.words import TOTAL
 from rinklog.work.kinds import KINDS
 
 _HOURS = Column("labour_h", lazy("Labour"), "h", 2)
-_SHARE = Column("share_percent", lazy("Share"), "%", 1)
+_SHARE = Column("share_percent", pgettext_lazy("part", "Share"), "%", 1)
 _ENTRIES = Column("entries", lazy("Entries"), digits=0)
 PEOPLE_SHAPE = Shape(
     "labour-by-person",

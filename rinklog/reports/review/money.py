@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
+from django.utils.translation import pgettext
 
 from rinklog.money import amounts, queries
 from rinklog.money.models import Payment
@@ -57,7 +58,11 @@ def money(facts: Facts) -> Table:
     rows.append((_("out"), _("all of it"), out))
     income = [(_("in"), str(kind.label), sums[kind]) for kind in Payment.INCOME if kind in sums]
     came_in = sum(cents for _side, _what, cents in income)
-    rows += [*income, (_("in"), _("all of it"), came_in), (_("balance"), _("left"), came_in - out)]
+    rows += [
+        *income,
+        (_("in"), _("all of it"), came_in),
+        (_("balance"), pgettext("money", "left"), came_in - out),
+    ]
     shown = [
         (side, what, cents, amounts.plain(cents, purse.digits), purse.code) for side, what, cents in rows
     ]

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from django.utils.translation import gettext_lazy as lazy
+from django.utils.translation import pgettext_lazy
 
 from rinklog.crew.models import Membership
 from rinklog.records.models import Opening
@@ -29,7 +30,7 @@ WORDS: dict[str, Mapping[str, Any]] = {
     "tool": _TOOLS,
     "condition": CONDITIONS,
     "outcome": {
-        "good": lazy("good"),
+        "good": pgettext_lazy("flood", "good"),
         "spoilt": lazy("spoilt"),
         "not-seen": lazy("nobody looked"),
     },

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from django import forms
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from rinklog.rink.models import Zone
 
@@ -16,7 +17,7 @@ def read_zones(text: str, zones: Sequence[Zone], label: str) -> list[int]:
     by_name = {zone.label: zone for zone in zones}
     found: list[int] = []
     for word in re.sub(r"\s*[-–]\s*", "-", text.upper()).replace(",", " ").replace(";", " ").split():
-        if word in ("ALL", _("all").upper()):
+        if word in ("ALL", pgettext("zones", "all").upper()):
             return [zone.id for zone in zones]
         block = BLOCK.match(word)
         corners = [by_name.get(name) for name in (block.groups() if block else (word, word))]
