@@ -49,11 +49,11 @@ class Key:
         if self.kind == "choice":
             return " or ".join(self.choices)
         if self.kind == "time":
-            return "an ISO-8601 time with its offset, such as 2027-01-15T12:00-05:00"
+            return gettext_noop("an ISO-8601 time with its offset, such as 2027-01-15T12:00-05:00")
         if self.kind == "grid":
-            return "@FILE.csv of rows of numbers without a header, all of one length"
+            return gettext_noop("@FILE.csv of rows of numbers without a header, all of one length")
         if self.kind == "spells":
-            return "@FILE.csv of held_days,failed[,group] with failed 1 or 0"
+            return gettext_noop("@FILE.csv of held_days,failed[,group] with failed 1 or 0")
         if self.above:
             tail = f" {self.unit}" if self.unit else ""
             most = "" if math.isinf(self.high) else f", at most {self.high:g}"

@@ -22,8 +22,8 @@ class Rule:
     default: float
     lowest: float
     highest: float
-    source: str
-    others: str = ""
+    source: Text
+    others: Text = ""
 
 
 RULES: tuple[Rule, ...] = (
@@ -34,8 +34,8 @@ RULES: tuple[Rule, ...] = (
         -5.0,
         -30,
         0,
-        "Burlington ON, Neighbourhood rinks: below −5 °C for 5 nights",
-        "Ritchie league, Edmonton: −10 °C; Quebec towns: about −10 °C",
+        _("Burlington ON, Neighbourhood rinks: below −5 °C for 5 nights"),
+        _("Ritchie league, Edmonton: −10 °C; Quebec towns: about −10 °C"),
     ),
     Rule(
         "start_nights",
@@ -44,8 +44,8 @@ RULES: tuple[Rule, ...] = (
         5,
         1,
         21,
-        "Burlington ON, Neighbourhood rinks: 5 nights",
-        "Montreal guide: 3 days; Minneapolis parks: 10 days",
+        _("Burlington ON, Neighbourhood rinks: 5 nights"),
+        _("Montreal guide: 3 days; Minneapolis parks: 10 days"),
     ),
     Rule(
         "liner_wind_ms",
@@ -54,7 +54,9 @@ RULES: tuple[Rule, ...] = (
         5.0,
         1,
         15,
-        "common practice, no source: a loose liner lifts; Burlington ON: lay it just before the water, fasten it after",
+        _(
+            "common practice, no source: a loose liner lifts; Burlington ON: lay it just before the water, fasten it after"
+        ),
     ),
     Rule(
         "storm_gust_ms",
@@ -63,7 +65,7 @@ RULES: tuple[Rule, ...] = (
         10.0,
         3,
         40,
-        "common practice, no source",
+        _("common practice, no source"),
     ),
     Rule(
         "storm_snow_m",
@@ -72,7 +74,7 @@ RULES: tuple[Rule, ...] = (
         0.001,
         0.0002,
         0.05,
-        "common practice, no source: about 1 cm of new snow on an open fill is slush",
+        _("common practice, no source: about 1 cm of new snow on an open fill is slush"),
     ),
     Rule(
         "storm_watch",
@@ -81,7 +83,7 @@ RULES: tuple[Rule, ...] = (
         0,
         0,
         1,
-        "the crew's choice",
+        _("the crew's choice"),
     ),
     Rule(
         "flood_warmest_c",
@@ -90,8 +92,8 @@ RULES: tuple[Rule, ...] = (
         -7.0,
         -30,
         0,
-        "Quebec towns: above −7 °C",
-        "Minneapolis parks flood from −5 °C",
+        _("Quebec towns: above −7 °C"),
+        _("Minneapolis parks flood from −5 °C"),
     ),
     Rule(
         "flood_coldest_c",
@@ -100,8 +102,8 @@ RULES: tuple[Rule, ...] = (
         -23.0,
         -45,
         -5,
-        "Minneapolis parks: −23 °C, brittle",
-        "Calgary crews: −20 °C, the hose freezes; Madison WI: no limit",
+        _("Minneapolis parks: −23 °C, brittle"),
+        _("Calgary crews: −20 °C, the hose freezes; Madison WI: no limit"),
     ),
     Rule(
         "coat_thickest_m",
@@ -110,8 +112,8 @@ RULES: tuple[Rule, ...] = (
         0.010,
         0.001,
         0.2,
-        "common practice, no source: many thin coats",
-        "US Ice Rink Assoc. magazine 2017: from 13 mm it freezes soft and airy; Minneapolis parks: 25 mm",
+        _("common practice, no source: many thin coats"),
+        _("US Ice Rink Assoc. magazine 2017: from 13 mm it freezes soft and airy; Minneapolis parks: 25 mm"),
     ),
     Rule(
         "snow_clear_m",
@@ -120,8 +122,8 @@ RULES: tuple[Rule, ...] = (
         0.030,
         0.002,
         0.5,
-        "Montreal guide: 3 cm up, machines; less, scraper or brush",
-        "Edmonton federation: blower from 1.3 cm",
+        _("Montreal guide: 3 cm up, machines; less, scraper or brush"),
+        _("Edmonton federation: blower from 1.3 cm"),
     ),
     Rule(
         "machine_thickness_m",
@@ -130,8 +132,8 @@ RULES: tuple[Rule, ...] = (
         0.1016,
         0.02,
         1.0,
-        "Naperville Park District IL, Maintenance guidelines (2023 plan): 10 cm in 3 to 4 drill holes",
-        "Madison WI parks: 10 to 15 cm; Tuusula FI, on a lake: 35 to 40 cm",
+        _("Naperville Park District IL, Maintenance guidelines (2023 plan): 10 cm in 3 to 4 drill holes"),
+        _("Madison WI parks: 10 to 15 cm; Tuusula FI, on a lake: 35 to 40 cm"),
     ),
     Rule(
         "machine_holes",
@@ -140,7 +142,7 @@ RULES: tuple[Rule, ...] = (
         3,
         1,
         20,
-        "Naperville Park District IL: 3 to 4 holes",
+        _("Naperville Park District IL: 3 to 4 holes"),
     ),
     Rule(
         "skate_thickness_m",
@@ -149,8 +151,8 @@ RULES: tuple[Rule, ...] = (
         0.10,
         0.02,
         0.5,
-        "Norwegian guides, Naperville Park District IL: 10 cm at the thinnest spot, lined",
-        "Marsh Canada: 5 cm on land",
+        _("Norwegian guides, Naperville Park District IL: 10 cm at the thinnest spot, lined"),
+        _("Marsh Canada: 5 cm on land"),
     ),
     Rule(
         "thickness_check_c",
@@ -159,8 +161,8 @@ RULES: tuple[Rule, ...] = (
         -5.0,
         -20,
         5,
-        "Insurer's rules, Highlands East ON 2017: daily above −5 °C, and after any marked warming",
-        "Naperville Park District IL: re-check above −1 °C",
+        _("Insurer's rules, Highlands East ON 2017: daily above −5 °C, and after any marked warming"),
+        _("Naperville Park District IL: re-check above −1 °C"),
     ),
     Rule(
         "close_warm_c",
@@ -169,8 +171,8 @@ RULES: tuple[Rule, ...] = (
         0.0,
         -10,
         10,
-        "Ritchie league, Edmonton: above 0 °C",
-        "Lynwood Village, Ottawa: skate gently above −3 °C",
+        _("Ritchie league, Edmonton: above 0 °C"),
+        _("Lynwood Village, Ottawa: skate gently above −3 °C"),
     ),
     Rule(
         "close_cold_c",
@@ -179,8 +181,8 @@ RULES: tuple[Rule, ...] = (
         -20.0,
         -45,
         0,
-        "Ritchie league, Edmonton: below −20 °C",
-        "College Park, Saskatoon: no supervision below −28 °C",
+        _("Ritchie league, Edmonton: below −20 °C"),
+        _("College Park, Saskatoon: no supervision below −28 °C"),
     ),
     Rule(
         "flood_never_c",
@@ -189,7 +191,7 @@ RULES: tuple[Rule, ...] = (
         0.0,
         -10,
         3,
-        "common practice, no source; Minneapolis parks: below 0 °C day and night",
+        _("common practice, no source; Minneapolis parks: below 0 °C day and night"),
     ),
     Rule(
         "flood_chance_frac",
@@ -198,7 +200,7 @@ RULES: tuple[Rule, ...] = (
         0.8,
         0.3,
         0.99,
-        "common practice, no source: four nights of five",
+        _("common practice, no source: four nights of five"),
     ),
     Rule(
         "flood_first_hour",
@@ -207,8 +209,8 @@ RULES: tuple[Rule, ...] = (
         17,
         0,
         23,
-        "crews: evening after lock-up; Konnerud, Norway 2014: two a night, 19 to 22",
-        "Mankato MN: from 4 in the morning; Saint-Bruno QC: shift from 22 to 6",
+        _("crews: evening after lock-up; Konnerud, Norway 2014: two a night, 19 to 22"),
+        _("Mankato MN: from 4 in the morning; Saint-Bruno QC: shift from 22 to 6"),
     ),
     Rule(
         "flood_last_hour",
@@ -217,8 +219,8 @@ RULES: tuple[Rule, ...] = (
         23,
         0,
         23,
-        "Konnerud, Norway 2014: 19 to 22; Minnesota crews: late night",
-        "Chatfield MN: every 2 hours till midnight",
+        _("Konnerud, Norway 2014: 19 to 22; Minnesota crews: late night"),
+        _("Chatfield MN: every 2 hours till midnight"),
     ),
     Rule(
         "flood_longest_minutes",
@@ -237,8 +239,8 @@ RULES: tuple[Rule, ...] = (
         8,
         4,
         16,
-        "Ritchie league, Edmonton: open from 8:30",
-        "Montreal: open from 7",
+        _("Ritchie league, Edmonton: open from 8:30"),
+        _("Montreal: open from 7"),
     ),
     Rule(
         "flood_windy_ms",
@@ -247,7 +249,7 @@ RULES: tuple[Rule, ...] = (
         8.0,
         2,
         20,
-        "common practice, no source: wind makes ripples and shell ice",
+        _("common practice, no source: wind makes ripples and shell ice"),
     ),
     Rule(
         "wear_days",
@@ -256,7 +258,7 @@ RULES: tuple[Rule, ...] = (
         1,
         1,
         14,
-        "Ontario Court of Appeal 1995 (an arena): worn areas flooded separately at each day's end",
+        _("Ontario Court of Appeal 1995 (an arena): worn areas flooded separately at each day's end"),
     ),
     Rule(
         "hazard_days",
@@ -265,7 +267,7 @@ RULES: tuple[Rule, ...] = (
         2,
         1,
         30,
-        "common practice, no source",
+        _("common practice, no source"),
     ),
     Rule(
         "warming_k",
@@ -274,7 +276,7 @@ RULES: tuple[Rule, ...] = (
         8.0,
         2,
         30,
-        "common practice, no source; Highlands East ON 2017 asks for a check after any marked warming",
+        _("common practice, no source; Highlands East ON 2017 asks for a check after any marked warming"),
     ),
     Rule(
         "recheck_c",
@@ -283,7 +285,7 @@ RULES: tuple[Rule, ...] = (
         -1.0,
         -15,
         5,
-        "Naperville Park District IL: re-check above −1 °C",
+        _("Naperville Park District IL: re-check above −1 °C"),
     ),
     Rule(
         "thaw_hours",
@@ -292,7 +294,7 @@ RULES: tuple[Rule, ...] = (
         7,
         1,
         24,
-        "Glabar Park, Ottawa: close after 7 hours above 0 °C, not after 1 or 2",
+        _("Glabar Park, Ottawa: close after 7 hours above 0 °C, not after 1 or 2"),
     ),
     Rule(
         "least_crew",
@@ -301,8 +303,8 @@ RULES: tuple[Rule, ...] = (
         6,
         1,
         60,
-        "Toronto, Natural ice rinks 2024; London ON, Ice rink guide: 6",
-        "County of Grande Prairie; Glabar Park: 4",
+        _("Toronto, Natural ice rinks 2024; London ON, Ice rink guide: 6"),
+        _("County of Grande Prairie; Glabar Park: 4"),
     ),
     Rule(
         "shifts_a_week",
@@ -311,8 +313,8 @@ RULES: tuple[Rule, ...] = (
         2,
         1,
         7,
-        "common practice, no source",
-        "N. Glenora: one night a fortnight; Keyserlokka, Oslo: a team for each weekday",
+        _("common practice, no source"),
+        _("N. Glenora: one night a fortnight; Keyserlokka, Oslo: a team for each weekday"),
     ),
     Rule(
         "shift_rest_minutes",
@@ -321,7 +323,7 @@ RULES: tuple[Rule, ...] = (
         20 * 60,
         0,
         72 * 60,
-        "common practice, no source: not two nights running",
+        _("common practice, no source: not two nights running"),
     ),
     Rule(
         "unfilled_minutes",
@@ -330,7 +332,7 @@ RULES: tuple[Rule, ...] = (
         24 * 60,
         60,
         7 * 24 * 60,
-        "the crew's choice",
+        _("the crew's choice"),
     ),
     Rule(
         "off_ice_minutes",
@@ -339,7 +341,7 @@ RULES: tuple[Rule, ...] = (
         15,
         1,
         120,
-        "the crew's choice",
+        _("the crew's choice"),
     ),
     Rule(
         "undo_minutes",
@@ -348,7 +350,7 @@ RULES: tuple[Rule, ...] = (
         15,
         1,
         240,
-        "the crew's choice",
+        _("the crew's choice"),
     ),
 )
 

@@ -9,6 +9,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, fields, replace
 from typing import Any
 
+from rinklog.units import gettext_noop
+
 
 @dataclass(frozen=True)
 class Hour:
@@ -45,22 +47,22 @@ class Flag:
 
 
 WHY = {
-    "not-a-number": "not a number",
-    "impossible": "outside what nature does near the ground",
-    "doubled": "this hour came twice; the first is kept",
-    "out-of-order": "earlier than the hour before it",
-    "no-time": "not a time between 1850 and 2200",
-    "unknown-unit": "a unit that is not known here",
-    "cells": "not as many cells as the header has columns",
-    "no-offset": "not a time with its offset from UTC, such as 2026-01-15T21:00+01:00",
-    "unreadable": "cannot be read",
-    "partly-read": "a part that cannot be read; the rest is used",
-    "other-station": "of another station than the one asked for",
-    "empty": "says neither air, wind nor pressure",
-    "gap": "hours are missing here",
-    "spike": "far from the hours before and after it",
-    "gust-below-wind": "the gust is lower than the wind; the gust is left out",
-    "dew-above-air": "the dew point is above the air temperature; it is left out",
+    "not-a-number": gettext_noop("not a number"),
+    "impossible": gettext_noop("outside what nature does near the ground"),
+    "doubled": gettext_noop("this hour came twice; the first is kept"),
+    "out-of-order": gettext_noop("earlier than the hour before it"),
+    "no-time": gettext_noop("not a time between 1850 and 2200"),
+    "unknown-unit": gettext_noop("a unit that is not known here"),
+    "cells": gettext_noop("not as many cells as the header has columns"),
+    "no-offset": gettext_noop("not a time with its offset from UTC, such as 2026-01-15T21:00+01:00"),
+    "unreadable": gettext_noop("cannot be read"),
+    "partly-read": gettext_noop("a part that cannot be read; the rest is used"),
+    "other-station": gettext_noop("of another station than the one asked for"),
+    "empty": gettext_noop("says neither air, wind nor pressure"),
+    "gap": gettext_noop("hours are missing here"),
+    "spike": gettext_noop("far from the hours before and after it"),
+    "gust-below-wind": gettext_noop("the gust is lower than the wind; the gust is left out"),
+    "dew-above-air": gettext_noop("the dew point is above the air temperature; it is left out"),
 }
 
 YEARS = (1850, 2200)  # few instrument records are older; a clock beyond it is wrong

@@ -29,7 +29,7 @@ def record_reading(*, rink: Rink, hour: Hour, by: Person, now: dt.datetime) -> i
         hour = replace(hour, dew_point_c=dew_point_c(hour.air_c, hour.humidity_frac))
     if flags := screened([("", hour)]).flags:
         raise Refused(
-            FIELDS.get(flags[0].name, "air"), _("It cannot be: %(why)s.") % {"why": WHY[flags[0].why]}
+            FIELDS.get(flags[0].name, "air"), _("It cannot be: %(why)s.") % {"why": _(WHY[flags[0].why])}
         )
     return store_observations(rink=rink, source=A_PERSON, hours=[hour], recorded_at=now, by=by)
 

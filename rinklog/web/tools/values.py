@@ -58,7 +58,9 @@ def to_calculator(key: Key, text: str, units: Units) -> str:
     try:
         value = si.parse(text, dimension, getattr(units, field), low=-1e15)
     except si.UnitError as error:
-        raise InputError(key.name, text[:40], f"{allowed(key, units)} ({error})") from None
+        raise InputError(
+            key.name, text[:40], f"{allowed(key, units)} ({_(error.template) % error.params})"
+        ) from None
     return repr(round(si.from_si(value, own), 12))
 
 

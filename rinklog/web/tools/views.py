@@ -160,7 +160,7 @@ def refuse(built: Card, error: InputError, units: Units) -> None:
                 "value": value[:60],
                 "allowed": allowed(one.key, units)
                 if one.text and one.key.kind == "number"
-                else error.permitted,
+                else _(error.permitted),
             }
             built.error = one.error
             return

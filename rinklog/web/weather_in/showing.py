@@ -80,13 +80,13 @@ def kinds(one: WeatherFile) -> list[tuple[str, str, int]]:
     found = []
     for kind, count in one.flagged.items():
         name, _sep, why = kind.rpartition(" ")
-        found.append((name_of(name), WHY.get(why, why), count))
+        found.append((name_of(name), _(WHY.get(why, why)), count))
     return found
 
 
 def shown_flags(one: WeatherFile) -> list[Shown]:
     """The first of them, line by line."""
-    return [Shown(where, name_of(name), value, WHY.get(why, why)) for where, name, value, why in one.flags]
+    return [Shown(where, name_of(name), value, _(WHY.get(why, why))) for where, name, value, why in one.flags]
 
 
 def missing(one: WeatherFile) -> list[tuple[str, str]]:
