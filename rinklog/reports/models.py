@@ -38,10 +38,15 @@ class BuiltFile(models.Model):
     review = models.ForeignKey(BuiltReview, on_delete=models.CASCADE, related_name="files")
     name = models.CharField(max_length=20)  # review.pdf, review.xlsx
     readers = models.CharField(max_length=10)
+    language = models.CharField(max_length=10, default="en")
     content = models.BinaryField()
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["review", "name", "readers"], name="built_file_once")]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["review", "name", "readers", "language"], name="built_file_once_a_language"
+            )
+        ]
 
     def __str__(self) -> str:
         return f"{self.name} for {self.readers}"

@@ -5,6 +5,7 @@ from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
+from django.conf import settings
 from django.db.models import Count, Max, QuerySet
 
 from rinklog.clock import local_day
@@ -15,13 +16,14 @@ from rinklog.money.models import Payment, Purse, WaterPrice
 from rinklog.records.models import Opening
 from rinklog.reports.models import BuiltFile, BuiltReview, SharedLink
 from rinklog.reports.review.span import Span
+from rinklog.reports.review.told import BUILT_IN
 from rinklog.rink.models import Rink, Season
 from rinklog.version import VERSION
 from rinklog.weather import queries as weather
 from rinklog.work.models import Entry, EntryEvent, Hazard, HazardEvent
 
 TAKEN_FOR = dt.timedelta(minutes=6)  # longer than a task may take
-ROUND = 4  # raise it when the same facts give another review
+ROUND = 5  # raise it when the same facts give another review
 
 
 def fingerprint(season: Season, now: dt.datetime) -> str:
@@ -42,6 +44,7 @@ def fingerprint(season: Season, now: dt.datetime) -> str:
         "prices": _last(WaterPrice.objects.filter(rink=rink), "recorded_at"),
         "purse": list(Purse.objects.filter(rink=rink).values_list("code", flat=True)),
         "crew": [list(row) for row in _crew(rink)],
+        "languages": languages_read(rink),
         "seasons": [str(id) for id in Season.objects.filter(rink=rink).values_list("id", flat=True)],
         "weather": weather.fingerprint(rink, *Span(season, zone, now).whole_days),
     }
@@ -76,10 +79,18 @@ def standing_still(now: dt.datetime) -> list[BuiltReview]:
     return [row for row in waiting if row.taken_at is None or row.taken_at < now - TAKEN_FOR]
 
 
-def built_file(built: BuiltReview, name: str, readers: str) -> bytes | None:
-    """One file of a built review."""
-    row = BuiltFile.objects.filter(review=built, name=name, readers=readers).first()
+def built_file(built: BuiltReview, name: str, readers: str, language: str) -> bytes | None:
+    """One file of a built review, in a language if the crew reads it, else in English."""
+    rows = BuiltFile.objects.filter(review=built, name=name, readers=readers)
+    row = rows.filter(language=language).first() or rows.filter(language=BUILT_IN).first()
     return bytes(row.content) if row else None
+
+
+def languages_read(rink: Rink) -> list[str]:
+    """The languages that files are built in: English, and those the crew reads."""
+    known = dict(settings.LANGUAGES)
+    read = Membership.objects.filter(rink=rink, left_at=None).values_list("person__language", flat=True)
+    return sorted({BUILT_IN, *(code for code in read if code in known)})
 
 
 def shared_links(season: Season) -> QuerySet[SharedLink]:

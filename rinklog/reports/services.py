@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from django.db import transaction
 from django.db.models import Q
 from django.utils.translation import gettext as _
+from django.utils.translation import override
 
 from rinklog.crew.models import Person
 from rinklog.crew.tokens import hash_of, token_of
@@ -17,7 +18,8 @@ from rinklog.reports import queries
 from rinklog.reports.models import BuiltFile, BuiltReview, SeasonCold, SharedLink
 from rinklog.reports.review.files import files_of
 from rinklog.reports.review.span import Span
-from rinklog.reports.review.stored import as_json
+from rinklog.reports.review.stored import as_json, from_json
+from rinklog.reports.review.told import BUILT_IN
 from rinklog.reports.review.weather import Winter, winter_of
 from rinklog.reports.review.whole import SeasonReview, season_review
 from rinklog.rink.models import Season
@@ -55,7 +57,8 @@ def build_review(*, id: int, now: dt.datetime) -> bool:
 
     # Of the facts as they are now: what is asked for meanwhile is built next.
     fingerprint = queries.fingerprint(built.season, now)
-    review = gather(season=built.season, now=now, progress=progress)
+    with override(BUILT_IN):
+        review = gather(season=built.season, now=now, progress=progress)
     _keep(built, review, fingerprint, now)
     return True
 
@@ -91,10 +94,14 @@ def _cold(season: Season, now: dt.datetime) -> float | None:
 def _keep(built: BuiltReview, review: SeasonReview, fingerprint: str, now: dt.datetime) -> None:
     grid = built.season.grid
     plan = Plan(grid.length_m, grid.width_m, grid.corner_m, grid.rows, grid.columns)
-    files = [
-        BuiltFile(review=built, name=name, readers=readers, content=content)
-        for name, readers, content in files_of(review, plan)
-    ]
+    files = []
+    for language in queries.languages_read(built.season.rink):
+        with override(language):
+            worded = files_of(from_json(as_json(review)), plan)
+            files += [
+                BuiltFile(review=built, name=name, readers=readers, language=language, content=content)
+                for name, readers, content in worded
+            ]
     with transaction.atomic():
         BuiltFile.objects.filter(review=built).delete()
         BuiltFile.objects.bulk_create(files)

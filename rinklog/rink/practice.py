@@ -55,7 +55,8 @@ RULES: tuple[Rule, ...] = (
         1,
         15,
         _(
-            "common practice, no source: a loose liner lifts; Burlington ON: lay it just before the water, fasten it after"
+            "common practice, no source: a loose liner lifts; "
+            "Burlington ON: lay it just before the water, fasten it after"
         ),
     ),
     Rule(

@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.reports.review.span import Span
 from rinklog.reports.review.tables import Column, Shape, Table
+from rinklog.reports.review.told import told
 from rinklog.reports.review.weather import Winter
 from rinklog.rink.models import Zone
 from rinklog.survival.compare import LEAST_CASES, Pair, compare
@@ -51,7 +52,7 @@ PAIRS_SHAPE = Shape(
         DEFECT,
         Column("better", lazy("Longer, as seen"), words="method"),
         Column("worse", lazy("Shorter, as seen"), words="method"),
-        Column("verdict", lazy("Verdict")),
+        Column("verdict", lazy("Verdict"), said=True),
         Column("ratio", lazy("Failed so many times as fast"), digits=2),
         Column("chi2", lazy("Log-rank chi²"), digits=3),
         Column("chance", lazy("Chance p"), digits=6),
@@ -91,8 +92,8 @@ STRATA_SHAPE = Shape(
     (
         DEFECT,
         METHOD,
-        Column("by", lazy("By")),
-        Column("where", lazy("Where")),
+        Column("by", lazy("By"), said=True),
+        Column("where", lazy("Where"), said=True),
         Column("repairs", lazy("Repairs"), digits=0),
         Column("failed", lazy("Came back"), digits=0),
         Column("held_a_week", lazy("Held a week"), "%", 0),
@@ -194,7 +195,9 @@ def _compared(pair: Pair) -> tuple[Any, ...]:
     if pair.told:
         said = _("held longer than the other")
     else:
-        said = _("Not enough to tell: about %(n)d more repairs of each would do") % {"n": pair.more}
+        said = told(
+            lambda: _("Not enough to tell: about %(n)d more repairs of each would do") % {"n": pair.more}
+        )
     return (
         pair.defect, pair.better, pair.worse, said, pair.ratio, pair.chi2, pair.chance, pair.corrected,
     )  # fmt: skip
@@ -205,12 +208,16 @@ def _about(pairs: list[Pair]) -> list[str]:
     if not pairs:
         return [_("No defect was repaired in two ways yet: nothing can be compared.")]
     return [
-        _(
-            "%(n)d pairs compared by log-rank, p corrected for all of them (Holm 1979); a pair needs %(least)d repairs "
-            "of each method. How many more: if the difference is as seen (between 1.5 and 4 times), with 80 %% power "
-            "(Schoenfeld 1981)."
+        told(
+            lambda: (
+                _(
+                    "%(n)d pairs compared by log-rank, p corrected for all of them (Holm 1979); a pair needs %(least)d "
+                    "repairs of each method. How many more: if the difference is as seen (between 1.5 and 4 times), "
+                    "with 80 %% power (Schoenfeld 1981)."
+                )
+                % {"n": tried, "least": LEAST_CASES}
+            )
         )
-        % {"n": tried, "least": LEAST_CASES}
     ]
 
 

@@ -10,6 +10,7 @@ from django.utils.translation import pgettext_lazy
 
 from rinklog.reports.review.facts import Facts
 from rinklog.reports.review.tables import CREW, Column, Shape, Table
+from rinklog.reports.review.told import told
 from rinklog.reports.review.words import TOTAL
 from rinklog.work.kinds import KINDS
 
@@ -75,10 +76,15 @@ def _load(minutes: list[float]) -> list[str]:
             break
     said = {"people": people, "all": len(minutes), "share": f"{100 * max(minutes) / whole:.0f}"}
     return [
-        _(
-            "Half of the hours lie on %(people)d of %(all)d people; the one with the most did %(share)s %% of them."
+        told(
+            lambda: (
+                _(
+                    "Half of the hours lie on %(people)d of %(all)d people; "
+                    "the one with the most did %(share)s %% of them."
+                )
+                % said
+            )
         )
-        % said
     ]
 
 

@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.reports.review.facts import Facts
 from rinklog.reports.review.tables import CREW, Column, Shape, Table
+from rinklog.reports.review.told import told
 
 LESSONS_SHAPE = Shape(
     "lessons",
@@ -36,7 +37,9 @@ def lessons(facts: Facts) -> Table:
         .order_by("started_at", "id")
         .values_list("started_at", "kind", "by__name", "note")
     )
-    shown = [(_day(at, facts), kind, name, note or _("no words")) for at, kind, name, note in rows]
+    shown = [
+        (_day(at, facts), kind, name, note or told(lambda: _("no words"))) for at, kind, name, note in rows
+    ]
     return Table.of(LESSONS_SHAPE, shown, QUESTIONS)
 
 

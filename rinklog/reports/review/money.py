@@ -10,13 +10,14 @@ from rinklog.money import amounts, queries
 from rinklog.money.models import Payment
 from rinklog.reports.review.facts import Facts
 from rinklog.reports.review.tables import TREASURER, Column, Shape, Table
+from rinklog.reports.review.told import told
 
 MONEY_SHAPE = Shape(
     "money",
     lazy("Money"),
     (
-        Column("side", lazy("Side")),
-        Column("what", lazy("What")),
+        Column("side", lazy("Side"), said=True),
+        Column("what", lazy("What"), said=True),
         Column("cents", lazy("Smallest coins"), digits=0),
         Column("amount", lazy("Amount")),
         Column("currency", lazy("Currency")),
@@ -72,10 +73,16 @@ def money(facts: Facts) -> Table:
 
 def _notes(billed: bool, by_price: str, unpriced: float) -> Iterator[str]:
     if billed:
-        yield _("By the price of its day the logged water comes to %(amount)s; the bill counts instead.") % {
-            "amount": by_price
-        }
+        yield told(
+            lambda: (
+                _("By the price of its day the logged water comes to %(amount)s; the bill counts instead.")
+                % {"amount": by_price}
+            )
+        )
     if unpriced > 0:
-        yield _("%(water).3f m³ were poured on days without a price of water: their cost is not counted.") % {
-            "water": unpriced
-        }
+        yield told(
+            lambda: (
+                _("%(water).3f m³ were poured on days without a price of water: their cost is not counted.")
+                % {"water": unpriced}
+            )
+        )

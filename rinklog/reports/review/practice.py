@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.reports.review.floods import GOOD, SPOILT, Judged
 from rinklog.reports.review.tables import Column, Shape, Table
+from rinklog.reports.review.told import told
 from rinklog.survival.logistic import A_VARIABLE, effects
 from rinklog.survival.shares import wilson
 
@@ -17,7 +18,7 @@ PRACTICE_SHAPE = Shape(
     "flood-practice",
     lazy("Which floods were spoilt"),
     (
-        Column("by", lazy("By")),
+        Column("by", lazy("By"), said=True),
         Column("where", lazy("Where")),
         Column("good", lazy("Good"), digits=0),
         Column("spoilt", lazy("Spoilt"), digits=0),
@@ -88,25 +89,39 @@ def _between(place: int, limits: tuple[float, ...], unit: str) -> str:
     return f"{limits[place - 1]:g} … {limits[place]:g} {unit}"
 
 
+def _named(unit: str, by: str) -> str:
+    return told(lambda: f"{unit}, {_(by)}")
+
+
 def _model(seen: list[Judged], zone: dt.tzinfo) -> Table:
     variables = list(_variables(zone))
     whole = [one for one in seen if all(value(one) is not None for _by, _unit, value, _limits in variables)]
     spoilt = [one.outcome == SPOILT for one in whole]
     rarer = min(sum(spoilt), len(spoilt) - sum(spoilt))
     used = variables[: rarer // A_VARIABLE]
-    names = [f"{unit}, {by}" for by, unit, _value, _limits in used]
+    names = [_named(unit, by) for by, unit, _value, _limits in used]
     rows = [[float(value(one) or 0.0) for _by, _unit, value, _limits in used] for one in whole]
     found = effects(names, rows, spoilt)
     if found is None:
         missing = max(1, A_VARIABLE - rarer)
         said = {"n": missing, "rarer": rarer}
-        note = (
-            _("Not enough to tell for a model: %(rarer)d of the rarer outcome; about %(n)d more would do.")
-            % said
+        note = told(
+            lambda: (
+                _(
+                    "Not enough to tell for a model: %(rarer)d of the rarer outcome; about %(n)d more would do."
+                )
+                % said
+            )
         )
         return Table.of(MODEL_SHAPE, [], [note])
-    note = _(
-        "Logistic model with the first %(n)d variables, ten of the rarer outcome for each; 95 %% Wald intervals."
+    note = told(
+        lambda: (
+            _(
+                "Logistic model with the first %(n)d variables, ten of the rarer outcome for each; "
+                "95 %% Wald intervals."
+            )
+            % {"n": len(found)}
+        )
     )
     shown = [(one.name, one.odds_ratio, one.low, one.high) for one in found]
-    return Table.of(MODEL_SHAPE, shown, [note % {"n": len(found)}])
+    return Table.of(MODEL_SHAPE, shown, [note])

@@ -9,6 +9,7 @@ from django.utils.translation import ngettext
 
 from rinklog.reports.review.facts import Facts, Removal
 from rinklog.reports.review.tables import FIGURE, Column, Shape, Table
+from rinklog.reports.review.told import told
 
 # Densities [kg/m³], middle of each type: Paterson (new 50–70, damp new 100–200, settled 200–300, wind-packed 350–400,
 # very wet 700–800; from memory), AMS glossary (fresh 70–150). Heaps and crust: common practice, no source.
@@ -70,12 +71,16 @@ def summary(facts: Facts) -> Table:
     notes = [_("Mass: depth × area × a usual density of that kind of snow; an estimate.")] if masses else []
     if missing := len(snow) - len(depths):
         notes.append(
-            ngettext(
-                "%(n)d removal has no depth and is missing from depth and mass.",
-                "%(n)d removals have no depth and are missing from depth and mass.",
-                missing,
+            told(
+                lambda: (
+                    ngettext(
+                        "%(n)d removal has no depth and is missing from depth and mass.",
+                        "%(n)d removals have no depth and are missing from depth and mass.",
+                        missing,
+                    )
+                    % {"n": missing}
+                )
             )
-            % {"n": missing}
         )
     return Table.of_figures(SUMMARY_SHAPE, rows, notes)
 

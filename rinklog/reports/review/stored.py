@@ -5,7 +5,8 @@ from typing import Any
 from uuid import UUID
 
 from rinklog.reports.review.shapes import SHAPES
-from rinklog.reports.review.tables import CREW, EVERYBODY, TREASURER, Table
+from rinklog.reports.review.tables import CREW, EVERYBODY, TREASURER, Shape, Table
+from rinklog.reports.review.told import again, stored
 from rinklog.reports.review.whole import SeasonReview
 
 COUNCIL = "council"
@@ -28,7 +29,11 @@ def as_json(review: SeasonReview) -> dict[str, Any]:
         "last": review.last.isoformat(),
         "made_at": review.made_at.isoformat(),
         "tables": [
-            {"key": table.key, "rows": [list(row) for row in table.rows], "notes": list(table.notes)}
+            {
+                "key": table.key,
+                "rows": [[stored(cell) for cell in row] for row in table.rows],
+                "notes": [stored(note) for note in table.notes],
+            }
             for table in review.tables
         ],
     }
@@ -43,12 +48,17 @@ def from_json(content: dict[str, Any]) -> SeasonReview:
         first=dt.date.fromisoformat(content["first"]),
         last=dt.date.fromisoformat(content["last"]),
         made_at=dt.datetime.fromisoformat(content["made_at"]),
-        tables=tuple(
-            Table(SHAPES[one["key"]], tuple(tuple(row) for row in one["rows"]), tuple(one["notes"]))
-            for one in content["tables"]
-            if one["key"] in SHAPES
-        ),
+        tables=tuple(_table(SHAPES[one["key"]], one) for one in content["tables"] if one["key"] in SHAPES),
     )
+
+
+def _table(shape: Shape, one: dict[str, Any]) -> Table:
+    """One stored table in the reader's language."""
+    rows: Any = (
+        tuple(again(cell, said=column.said) for column, cell in zip(shape.columns, row, strict=True))
+        for row in one["rows"]
+    )
+    return Table(shape, tuple(rows), tuple(str(again(note, said=True)) for note in one["notes"]))
 
 
 def for_readers(review: SeasonReview, readers: str) -> list[Table]:

@@ -26,6 +26,7 @@ class Column:
     digits: int | None = None  # None: text, a day or a key
     words: str = ""
     mixed: bool = False  # figures of many kinds in one column: each was rounded by its own row
+    said: bool = False  # sentences of ours, to be said in the reader's language
 
     def frozen(self, value: Any) -> Cell:
         """The value as it is shown everywhere: rounded, days in ISO 8601."""
@@ -50,7 +51,7 @@ class Column:
 
 
 FIGURE = (
-    Column("what", lazy("What")),
+    Column("what", lazy("What"), said=True),
     Column("value", lazy("Value"), mixed=True),
     Column("unit", lazy("Unit")),
 )
@@ -81,7 +82,7 @@ class Table:
         frozen = tuple(
             tuple(column.frozen(value) for column, value in zip(columns, row, strict=True)) for row in rows
         )
-        return cls(shape, frozen, tuple(str(note) for note in notes))
+        return cls(shape, frozen, tuple(note if isinstance(note, str) else str(note) for note in notes))
 
     @classmethod
     def of_figures(

@@ -11,6 +11,7 @@ from django.utils.translation import ngettext
 
 from rinklog.reports.review.facts import Facts, WaterEntry
 from rinklog.reports.review.tables import Column, Shape, Table
+from rinklog.reports.review.told import told
 from rinklog.reports.review.words import TOTAL
 from rinklog.reports.season import monday_of
 from rinklog.work.kinds import KINDS
@@ -41,7 +42,7 @@ WEEKS_SHAPE = Shape(
 METER_SHAPE = Shape(
     "meter",
     lazy("The meter against the entries"),
-    (Column("what", lazy("What")), Column("water_m3", lazy("Water"), "m3", 3)),
+    (Column("what", lazy("What"), said=True), Column("water_m3", lazy("Water"), "m3", 3)),
 )
 
 
@@ -152,14 +153,22 @@ def _explained(read: Meter) -> Iterator[str]:
     else:
         yield _("Meter and entries agree.")
     if read.backwards:
-        yield ngettext(
-            "%(n)d reading is lower than the one before it: a replaced or misread meter; that gap counts nowhere.",
-            "%(n)d readings are lower than the ones before them: a replaced or misread meter; those gaps count nowhere.",
-            read.backwards,
-        ) % {"n": read.backwards}
+        yield told(lambda: _backwards(read.backwards))
     if read.changed:
-        yield ngettext(
-            "The meter rolled over or was replaced during %(n)d flood.",
-            "The meter rolled over or was replaced during %(n)d floods.",
-            read.changed,
-        ) % {"n": read.changed}
+        yield told(lambda: _changed(read.changed))
+
+
+def _backwards(times: int) -> str:
+    return ngettext(
+        "%(n)d reading is lower than the one before it: a replaced or misread meter; that gap counts nowhere.",
+        "%(n)d readings are lower than the ones before them: a replaced or misread meter; those gaps count nowhere.",
+        times,
+    ) % {"n": times}
+
+
+def _changed(times: int) -> str:
+    return ngettext(
+        "The meter rolled over or was replaced during %(n)d flood.",
+        "The meter rolled over or was replaced during %(n)d floods.",
+        times,
+    ) % {"n": times}

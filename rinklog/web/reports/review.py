@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from rinklog.crew.rights import Right
@@ -112,7 +113,7 @@ def csv_answer(season: Season, tables: list[Table], key: str) -> HttpResponse:
 
 def file_answer(season: Season, built: BuiltReview, name: str, readers: str) -> HttpResponse:
     """One built file, or 404."""
-    content = built_file(built, name, readers) if name in FILES else None
+    content = built_file(built, name, readers, get_language() or "") if name in FILES else None
     if content is None:
         raise Http404
     return named(HttpResponse(content, content_type=FILES[name]), season, name)
