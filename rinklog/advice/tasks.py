@@ -7,7 +7,7 @@ from celery import shared_task
 from django.utils import timezone
 
 from rinklog.advice import queries, services
-from rinklog.ice.queries import stored
+from rinklog.ice import queries as ice
 from rinklog.ice.tasks import project
 from rinklog.rink.models import Rink
 from rinklog.upkeep import running
@@ -30,16 +30,18 @@ def advise(rink_id: str) -> None:
 def sweep() -> None:
     """Queue every rink whose advice was made from other inputs than there are now.
 
-    One whose ice is being worked out waits for that: what would be said before is said again a minute later.
+    One whose ice is about to be worked out, or being so, waits for that: the sweep that follows it finds it again.
     """
     now = timezone.now()
+    stale = {rink.id for rink in ice.stale(now)}
     for rink in queries.stale(now):
-        busy = any(running.is_running(task.name, [rink.id], now) for task in (project, advise))
-        if not busy and not is_first_replay(rink, now):
+        waits = rink.id in stale and will_have_ice(rink, now)
+        if not waits and not running.is_running(advise.name, [rink.id], now):
             soon(advise, str(rink.id))
 
 
-def is_first_replay(rink: Rink, now: dt.datetime) -> bool:
-    """Whether a season is being worked through for the first time, in several tasks one after another."""
-    row = stored(rink)
-    return row is not None and row.reached_at is not None and now - row.made_at < FIRST_REPLAY
+def will_have_ice(rink: Rink, now: dt.datetime) -> bool:
+    """Whether it is worth waiting for the ice: working it out did not break, and does not take too long."""
+    row = ice.stored(rink)
+    is_long = row is not None and row.reached_at is not None and now - row.made_at >= FIRST_REPLAY
+    return not is_long and not running.broke(project.name, [rink.id], now)

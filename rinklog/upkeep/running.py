@@ -40,6 +40,15 @@ def is_running(name: str, ids: Sequence[object], now: dt.datetime) -> bool:
     return here.filter(started_at__gt=now - CUT_OFF).exists()
 
 
+def broke(name: str, ids: Sequence[object], now: dt.datetime) -> bool:
+    """Whether the last run of a task on just these ids failed, or was killed."""
+    runs = TaskRun.objects.filter(name=name, args=[str(one) for one in ids])
+    last = runs.order_by("-started_at").first()
+    if last is None or last.state == State.DONE:
+        return False
+    return last.state == State.FAILED or last.started_at <= now - CUT_OFF
+
+
 def went_well(task_id: str, now: dt.datetime) -> None:
     """A task ended well: it makes good what failed before, and takes the place of the last good run."""
     try:

@@ -6,6 +6,7 @@ import pytest
 from django.core.management import call_command
 from django.db.models import F
 
+from rinklog.advice.queries import record
 from rinklog.archive.demo.fill import Filled, fill_demo
 from rinklog.archive.demo.people import PASSWORD
 from rinklog.crew.models import Membership, Person
@@ -188,6 +189,13 @@ def test_the_holes_of_the_demo_are_of_its_own_ice_but_for_one_that_is_to_be_aske
         last[zone] = ice_m
     assert fell == ["D3"]  # the one hole that stopped at something hard
     assert min(last.values()) > 0.1016  # what the rink's machines need
+
+
+def test_the_last_floods_have_predictions_that_can_be_judged(filled: Filled) -> None:
+    said, floods = record(filled.rink)
+    assert said.floods == len(floods) >= 4
+    assert said.timed == said.judged == said.floods
+    assert all(one.prediction.made_at < one.prediction.began_at < NOW for one in floods)
 
 
 def test_the_winter_before_is_closed_and_nothing_of_it_lies_open(filled: Filled) -> None:

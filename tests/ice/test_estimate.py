@@ -107,6 +107,15 @@ def test_an_estimate_stops_where_the_weather_ends_and_says_since_when(cast: Cast
     assert outlook_hours(cast.rink) == []
 
 
+def test_at_89_degrees_north_the_winter_has_no_sun_and_the_estimate_is_made_all_the_same(cold: Cast) -> None:
+    cold.rink.latitude = 89.0
+    cold.rink.save()
+    estimate = project(rink=cold.rink, now=NOW)
+    assert estimate is not None
+    assert all(0.05 < zone.thickness_m.middle < 0.2 for zone in estimate.zones.values())
+    assert len(outlook_hours(cold.rink)) == 71
+
+
 def test_a_long_replay_says_on_the_way_how_far_it_has_come_and_a_short_one_does_not(cold: Cast) -> None:
     told: list[dt.datetime | None] = []
 

@@ -85,15 +85,29 @@ def swept(rink: Rink, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return found
 
 
-@pytest.mark.parametrize("busy", ["", "ice.project"])
-def test_a_sweep_leaves_a_rink_alone_that_is_being_worked_out(
-    busy: str, rink: Rink, swept: list[str]
-) -> None:
-    if busy:
-        running.began("a", busy, [rink.id], timezone.now())
+def test_advice_waits_for_the_ice_that_is_to_be_worked_out(rink: Rink, swept: list[str]) -> None:
     ice.sweep()
     advice.sweep()
-    assert swept == ([] if busy else ["ice.project", "advice.advise"])
+    assert swept == ["ice.project"]
+    running.began("a", "ice.project", [rink.id], timezone.now())
+    ice.sweep()
+    advice.sweep()
+    assert swept == ["ice.project"]  # it is being worked out
+
+
+@pytest.mark.parametrize("end", ["failed", "killed", "done"])
+def test_advice_does_not_wait_for_ice_that_cannot_be_worked_out(
+    end: str, rink: Rink, swept: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now = timezone.now()
+    running.began("a", "ice.project", [rink.id], now - dt.timedelta(minutes=6))
+    if end == "failed":
+        running.failed("a", ValueError("no"), now)
+    if end == "done":
+        running.went_well("a", now)
+        monkeypatch.setattr(advice.ice, "stale", lambda _: [])
+    advice.sweep()
+    assert swept == ["advice.advise"]
 
 
 def test_the_first_advice_waits_for_the_first_estimate_but_not_for_ever(rink: Rink, swept: list[str]) -> None:

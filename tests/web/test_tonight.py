@@ -76,7 +76,7 @@ def test_the_page_says_what_and_why_with_sources(cast: Cast) -> None:
     assert "90 % of the forecasts" in told
     assert "By the rule of thumb -6.0 °C is too warm, above -7.0 °C" in told
     assert "Feels like -21.0 °C" in told
-    assert "met-norway" in told
+    assert "Forecast MET Norway," in told
     assert "sun on the wet coat" in told
     assert "It never opens the rink" in told
 

@@ -13,12 +13,14 @@ from django.test import Client
 
 from rinklog.rink.models import Rink
 from rinklog.weather.hours import Hour, Parsed
+from rinklog.weather.known import KnownHour
 from rinklog.weather.models import ProviderState
 from rinklog.weather.providers.answer import Forecast
 from rinklog.weather.queries import known_hours
 from rinklog.weather.services import store_forecast
 from rinklog.web.weather.cold import chill_c, frostbite_class
 from rinklog.web.weather.daylight import nights, sun_days
+from rinklog.web.weather.picture import summary
 from rinklog.web.weather.window import shown_days
 from tests.support.cast import NOW, Cast
 from tests.support.counting import queries_of
@@ -140,6 +142,29 @@ def test_a_gap_is_a_gap_in_the_line_and_foretold_hours_are_drawn_apart(cast: Cas
     # Observed are the hours 0 to 14 and 20 to 69; 14 + 49 strokes. The rest, 143 - 69, is foretold.
     assert seen.count("L") == 14 + 49
     assert told.count("L") == 143 - 69
+
+
+def test_at_89_degrees_north_the_page_has_its_picture_and_says_that_the_sun_stays_down(
+    cast: Cast, cleo: Client
+) -> None:
+    Rink.objects.filter(id=cast.rink.id).update(latitude=89.0, longitude=10.0)
+    a_week_of_weather(cast)
+    page = page_of(cleo, cast)
+    assert "<svg" in page
+    assert "the sun stays down" in page
+
+
+@pytest.mark.parametrize(
+    ("known", "said"),
+    [
+        ({"wind_ms": 2.5, "gust_ms": 5.0}, "strongest wind 9 km/h, gusts 18 km/h. Every"),
+        ({"wind_ms": 2.5}, "strongest wind 9 km/h. Every"),
+        ({}, "Air from -4.0 °C to -4.0 °C. Every"),
+    ],
+)
+def test_what_nobody_told_of_the_wind_is_not_called_calm(known: dict[str, float], said: str) -> None:
+    hour = Hour(at=dt.datetime(2026, 1, 15, 20, tzinfo=dt.UTC), air_c=-4.0, **known)  # type: ignore[arg-type]
+    assert said in summary([KnownHour(hour, True, "a person", hour.at)])
 
 
 def test_everything_is_in_the_readers_units(cast: Cast, cleo: Client) -> None:

@@ -16,6 +16,7 @@ from rinklog.archive.demo.last_winter import make_last_winter
 from rinklog.archive.demo.papers import make_papers
 from rinklog.archive.demo.people import make_crew
 from rinklog.archive.demo.pictures import PICTURES, hang
+from rinklog.archive.demo.predictions import predict
 from rinklog.archive.demo.records import records, show_to_everybody
 from rinklog.archive.demo.season import jobs
 from rinklog.archive.demo.shifts import make_plan
@@ -76,6 +77,7 @@ def fill_demo(*, now: dt.datetime) -> Filled:
             write()
         for hole in hole_jobs(rink, days):
             writer.write(hole)
+        predict(writer)
         show_to_everybody(writer)
         for picture in PICTURES:
             hang(writer, picture)

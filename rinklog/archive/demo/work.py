@@ -21,6 +21,7 @@ from rinklog.work.models import Entry, Hazard
 
 HOSE_FLOW_LS = 0.62
 METER_AT_START_M3 = 1204.32
+TOLD_AFTER = dt.timedelta(minutes=5)  # who saw it freeze says so from the hut, with the time
 HAZARD_WORDS = {"kind", "severity", "x_m", "y_m", "cone_out", "note", "drift_depth_m", "wind_from_deg"}
 
 
@@ -116,9 +117,9 @@ class Writer:
             at = ended + dt.timedelta(minutes=minutes)
             if self.days.is_past(at):
                 details = {"result": job.result} if job.result else None
-                add_event(
-                    id=self.id(f"{job.name} {what}"), entry=entry, what=what, by=by, now=at, details=details
-                )
+                told = min(at + TOLD_AFTER, self.days.now)
+                id = self.id(f"{job.name} {what}")
+                add_event(id=id, entry=entry, what=what, by=by, now=told, at=at, details=details)
 
     def find(self, found: Found) -> None:
         """Put up one hazard."""

@@ -12,6 +12,7 @@ from rinklog.ice.summing import Estimate
 from rinklog.rink.queries import rules
 from rinklog.web.access import At
 from rinklog.web.rinkmap.ice_layers import Rules
+from rinklog.web.weather.words import source_name
 
 STALE_AFTER = dt.timedelta(hours=3)
 
@@ -23,6 +24,7 @@ def ice_context(at: At) -> dict[str, Any]:
     values = {one.rule.key: one.value for one in rules(at.rink)}
     return {
         "estimate": estimate,
+        "weather_from": source_name(estimate.weather_source) if estimate else "",
         "old": estimate is not None and at.now - estimate.at > STALE_AFTER,
         "why_none": why_none(row) if estimate is None else "",
         "replaying": row is not None and row.reached_at is not None,

@@ -21,6 +21,7 @@ from rinklog.web.access import At, on_rink
 from rinklog.web.tonight.record import record_panel
 from rinklog.web.tonight.showing import evening_line, item_line, repair_card, shower, window_line
 from rinklog.web.weather.states import silent
+from rinklog.web.weather.words import source_name
 from rinklog.work.queries import open_hazards
 
 OLD_FORECAST = dt.timedelta(hours=12)
@@ -95,6 +96,6 @@ def _ages(told: dict[str, Any], at: At) -> dict[str, Any]:
     }
     made = times["forecast_made_at"]
     return times | {
-        "source": told.get("source", ""),
+        "source": source_name(told.get("source", "")),
         "old": made is not None and at.now - made > OLD_FORECAST,
     }

@@ -318,11 +318,20 @@ def summary(hours: Sequence[KnownHour]) -> str:
     units = current_units()
     if not air:
         return _("No air temperature is known.")
-    return _(
-        "Air from %(low)s to %(high)s; strongest wind %(wind)s, gusts %(gust)s. Every hour is in the table."
-    ) % {
+    told = {
         "low": measures.show(min(air), "temperature", units),
         "high": measures.show(max(air), "temperature", units),
-        "wind": measures.show(max(values(hours, "wind_ms"), default=0.0), "speed", units),
-        "gust": measures.show(max(values(hours, "gust_ms"), default=0.0), "speed", units),
     }
+    for name, of in (("wind", "wind_ms"), ("gust", "gust_ms")):
+        if known := values(hours, of):
+            told[name] = measures.show(max(known), "speed", units)
+    if "wind" not in told:
+        return _("Air from %(low)s to %(high)s. Every hour is in the table.") % told
+    if "gust" not in told:
+        return _("Air from %(low)s to %(high)s; strongest wind %(wind)s. Every hour is in the table.") % told
+    return (
+        _(
+            "Air from %(low)s to %(high)s; strongest wind %(wind)s, gusts %(gust)s. Every hour is in the table."
+        )
+        % told
+    )

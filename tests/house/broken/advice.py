@@ -76,8 +76,8 @@ ROWS = [
     ),
     Breakage(
         "rinklog/advice/learning.py",
-        "math.log(seen / (self.middle_h / self.factor))",
-        "math.log(seen / self.middle_h)",
+        "((self.middle_h - self.pour_h) / self.factor))",
+        "(self.middle_h - self.pour_h))",
         LEARNING + "test_a_correction_never_learns_from_itself",
     ),
     Breakage(
@@ -109,5 +109,29 @@ ROWS = [
         "    if len(alike) < ENOUGH:",
         "    if not alike:",
         "tests/advice/test_repair.py::test_four_repairs_are_too_few_and_other_defects_do_not_count",
+    ),
+    Breakage(
+        "rinklog/advice/search.py",
+        " + np.asarray(found.coats_mm)[:, None] * pour_h_per_mm)",
+        ")",
+        CHOSEN + "test_a_hose_that_takes_long_leaves_less_time_to_freeze_and_a_thinner_coat",
+    ),
+    Breakage(
+        "rinklog/advice/windows.py",
+        "return max(min(by_rule, by_hose), COATS_MM[0])",
+        "return by_rule",
+        CHOSEN + "test_no_flood_takes_longer_at_the_hose_than_the_rule_says_but_the_thinnest",
+    ),
+    Breakage(
+        "rinklog/advice/learning.py",
+        "math.log((seen - self.pour_h) /",
+        "math.log(seen /",
+        LEARNING + "test_what_is_learned_is_the_freezing_and_not_how_long_the_hose_ran",
+    ),
+    Breakage(
+        "rinklog/celery.py",
+        '    "ice.project": "advice.sweep",\n',
+        "",
+        "tests/upkeep/test_what_follows.py::test_new_weather_is_followed_by_ice_and_new_ice_by_advice",
     ),
 ]
