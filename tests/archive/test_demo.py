@@ -13,6 +13,8 @@ from rinklog.crew.models import Membership, Person
 from rinklog.photos.models import Photo
 from rinklog.records.models import AccidentReport, Check, Headcount, Opening
 from rinklog.rink.models import Rink
+from rinklog.site.models import SiteTask, StoredItem
+from rinklog.site.queries.fences import record
 from rinklog.weather.models import ProviderState
 from rinklog.weather.queries import known_hours
 from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
@@ -92,7 +94,7 @@ def test_the_pictures_are_ready_and_were_drawn_here(filled: Filled) -> None:
     photos = Photo.objects.all()
     assert {photo.state for photo in photos} == {"ready"}
     assert {photo.moment for photo in photos} == {"", "before", "after"}
-    assert len(photos) == 10
+    assert len(photos) == 12
 
 
 def test_nine_people_sign_in_with_the_printed_password(filled: Filled) -> None:
@@ -210,3 +212,13 @@ def test_the_winter_before_is_closed_and_nothing_of_it_lies_open(filled: Filled)
         ("hot-water-pour", True),
         ("hot-water-pour", False),
     }
+
+
+def test_the_site_is_surveyed_its_lists_half_done_and_its_store_counted(filled: Filled) -> None:
+    rink = filled.rink
+    assert (rink.surveys.count(), rink.layouts.count(), rink.snow_fences.count()) == (1, 3, 1)
+    tasks = SiteTask.objects.filter(season=rink.seasons.latest("starts_on"), list="set-up")
+    assert 0 < tasks.filter(done_on=None).count() < tasks.count()
+    assert StoredItem.objects.filter(rink=rink, buy__gt=0).exists()
+    assert Photo.objects.filter(subject="item", state="ready").count() == 2
+    assert record(rink, NOW).worst is not None

@@ -20,6 +20,7 @@ from rinklog.archive.demo.predictions import predict
 from rinklog.archive.demo.records import records, show_to_everybody
 from rinklog.archive.demo.season import jobs
 from rinklog.archive.demo.shifts import make_plan
+from rinklog.archive.demo.site import make_site
 from rinklog.archive.demo.weather import make_weather
 from rinklog.archive.demo.winter import winter
 from rinklog.archive.demo.work import Writer
@@ -83,5 +84,6 @@ def fill_demo(*, now: dt.datetime) -> Filled:
             hang(writer, picture)
         make_papers(rink, people, days)
         make_plan(rink, people, days)
+        make_site(writer)
         make_last_winter(rink, people, now, days)
     return Filled(rink, made=True)

@@ -4,7 +4,7 @@ import datetime as dt
 import math
 
 from rinklog.archive.demo.calendar import Days
-from rinklog.archive.demo.winter import Weather, weather
+from rinklog.archive.demo.winter import BLEW_FROM_DEG, BLOWS_MS, Weather, weather
 from rinklog.crew.models import Person
 from rinklog.rink.models import Rink
 from rinklog.weather.hours import Hour, Parsed
@@ -46,7 +46,7 @@ def _hour(at: dt.datetime, days: Days, length: int) -> Hour:
         dew_point_c=dew_point_c(air, damp),
         wind_ms=wind,
         gust_ms=round(1.6 * wind, 1),
-        wind_from_deg=float((310 + 40 * math.sin(day)) % 360),
+        wind_from_deg=BLEW_FROM_DEG if day in BLOWS_MS else float((310 + 40 * math.sin(day)) % 360),
         cloud_frac=CLOUD[now.sky],
         precip_mm=_precip(now, clock),
     )

@@ -17,6 +17,9 @@ SNOWFALLS_M = {
     -2: 0.03,
     3: 0.05,
 }
+# The one blizzard: it made the drift along the road side.
+BLOWS_MS = {-11: 12.5}
+BLEW_FROM_DEG = 250.0
 SKIES = ("clear", "clear", "cloudy", "clear", "cloudy")
 
 
@@ -46,7 +49,7 @@ def weather(day: int, days: int) -> Weather:
         day=day,
         night_c=night_c,
         noon_c=round(night_c + 5.0, 1),
-        wind_ms=round(2.2 + 1.8 * abs(math.sin(day * 1.7)), 1),
+        wind_ms=BLOWS_MS.get(day, round(2.2 + 1.8 * abs(math.sin(day * 1.7)), 1)),
         snow_m=SNOWFALLS_M.get(day, 0.0),
         sky="snowing" if day in SNOWFALLS_M else "raining" if day in THAWS else SKIES[day % len(SKIES)],
     )
