@@ -14,7 +14,7 @@ from rinklog.photos.models import Photo
 from rinklog.records.models import AccidentReport, Check, Headcount, Opening
 from rinklog.rink.models import Rink
 from rinklog.site.models import SiteTask, StoredItem
-from rinklog.site.queries.fences import record
+from rinklog.site.queries import fences
 from rinklog.weather.models import ProviderState
 from rinklog.weather.queries import known_hours
 from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
@@ -221,4 +221,4 @@ def test_the_site_is_surveyed_its_lists_half_done_and_its_store_counted(filled: 
     assert 0 < tasks.filter(done_on=None).count() < tasks.count()
     assert StoredItem.objects.filter(rink=rink, buy__gt=0).exists()
     assert Photo.objects.filter(subject="item", state="ready").count() == 2
-    assert record(rink, NOW).worst is not None
+    assert fences.record(rink, NOW).worst is not None
