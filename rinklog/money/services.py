@@ -93,6 +93,7 @@ def take_payment_back(*, payment: Payment, reason: str, by: Person, now: dt.date
     """Take a payment back that was a mistake; it stays in the book and counts nowhere."""
     if not reason.strip():
         raise Refused("reason", _("Say in a few words why it is taken back: the reason is empty."))
+    refuse_when_closed(payment.season, by, "reason")
     Payment.objects.filter(id=payment.id, taken_back_at=None).update(
         taken_back_at=now, reason=f"{reason.strip()} ({by.name})"[:400]
     )

@@ -13,11 +13,11 @@ from rinklog.crew.models import Membership
 from rinklog.crew.tokens import hash_of
 from rinklog.facts import fingerprint_of
 from rinklog.money.models import Payment, Purse, WaterPrice
-from rinklog.records.models import Opening
+from rinklog.records.models import AccidentReport, Opening
 from rinklog.reports.models import BuiltFile, BuiltReview, SharedLink
 from rinklog.reports.review.span import Span
 from rinklog.reports.review.told import BUILT_IN
-from rinklog.rink.models import Rink, Season
+from rinklog.rink.models import Rink, Season, Zone
 from rinklog.version import VERSION
 from rinklog.weather import queries as weather
 from rinklog.work.models import Entry, EntryEvent, Hazard, HazardEvent
@@ -40,6 +40,8 @@ def fingerprint(season: Season, now: dt.datetime) -> str:
         "hazards": _last(Hazard.objects.filter(rink=rink), "recorded_at"),
         "hazard_events": _last(HazardEvent.objects.filter(hazard__rink=rink), "recorded_at", "undone_at"),
         "openings": _last(Opening.objects.filter(rink=rink), "recorded_at"),
+        "accidents": _last(AccidentReport.objects.filter(rink=rink), "recorded_at"),
+        "suns": list(Zone.objects.filter(grid=season.grid).order_by("id").values_list("sun", flat=True)),
         "payments": _last(Payment.objects.filter(rink=rink), "recorded_at", "taken_back_at"),
         "prices": _last(WaterPrice.objects.filter(rink=rink), "recorded_at"),
         "purse": list(Purse.objects.filter(rink=rink).values_list("code", flat=True)),

@@ -8,6 +8,7 @@ from uuid import UUID
 from django.db import IntegrityError, transaction
 from django.utils.translation import gettext as _
 
+from rinklog.crew.closed import refuse_when_closed
 from rinklog.crew.models import Person
 from rinklog.work.errors import Conflict, Refused
 from rinklog.work.kinds import KINDS
@@ -57,6 +58,7 @@ def add_event(
         with transaction.atomic():
             if there := _already(id, entry, what):
                 return there
+            refuse_when_closed(entry.season, by, "at")
             standing = Entry.objects.filter(root_id=entry.root_id, state=Entry.State.STANDING).first()
             if standing is None:
                 raise Conflict(entry)
@@ -84,6 +86,7 @@ def undo_event(*, event: EntryEvent, by: Person, now: dt.datetime, within: dt.ti
         raise Refused("event", _("It is too late to take this back with one tap."))
     if event.what == What.UNDONE:
         raise Refused("event", _("An undo cannot be taken back; write the work down again."))
+    refuse_when_closed(event.root.season, by, "event")
     with transaction.atomic():
         moved = EntryEvent.objects.filter(id=event.id, undone_at=None).update(undone_at=now)
         if not moved:

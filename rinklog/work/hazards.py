@@ -156,6 +156,7 @@ def withdraw_hazard(*, id: UUID, hazard: Hazard, reason: str, by: Person, now: d
     """Withdraw a hazard that was put up by mistake. It leaves every list; its history keeps the reason."""
     if not reason.strip():
         raise Refused("note", _("Say in a few words why it is withdrawn: the reason is empty."))
+    refuse_when_closed(hazard.season, by, "note")
     with transaction.atomic():
         locked = lock(hazard.id)
         if existing := HazardEvent.objects.filter(hazard=hazard, state=State.WITHDRAWN).first():
@@ -193,6 +194,7 @@ def undo_event(*, event: HazardEvent, by: Person, now: dt.datetime, within: dt.t
         raise Refused("event", _("This cannot be taken back; withdraw the hazard, or put up a new one."))
     if event.entry_id:
         raise Refused("event", _("An entry of the log says this; undo or amend the entry."))
+    refuse_when_closed(event.hazard.season, by, "event")
     with transaction.atomic():
         lock(event.hazard_id)
         moved = HazardEvent.objects.filter(id=event.id, undone_at=None).update(undone_at=now)

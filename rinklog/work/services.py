@@ -271,6 +271,7 @@ def undo_entry(*, id: UUID, entry: Entry, by: Person, now: dt.datetime, within: 
         raise Refused(
             "entry", _("It is too late to undo this with one tap; amend or withdraw it with a reason.")
         )
+    refuse_when_closed(entry.season, by, "entry")
     with transaction.atomic():
         moved = Entry.objects.filter(id=entry.id, state=Entry.State.STANDING).update(state=Entry.State.UNDONE)
         if not moved:

@@ -7,14 +7,19 @@ import pytest
 from django.test import Client
 
 from rinklog.facts import Refused
+from rinklog.money.models import Payment
+from rinklog.money.services import take_payment_back
 from rinklog.records.models import Opening
 from rinklog.rink.closing import close_season
 from rinklog.rink.models import Season
-from rinklog.work.models import Entry
-from rinklog.work.services import withdraw_entry
+from rinklog.work.entry_events import undo_event
+from rinklog.work.hazards import withdraw_hazard
+from rinklog.work.models import Entry, EntryEvent, Hazard
+from rinklog.work.services import undo_entry, withdraw_entry
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
 from tests.support.records import an_opening
+from tests.support.reviews import a_payment
 
 pytestmark = pytest.mark.django_db
 TODAY = NOW.date()
@@ -27,8 +32,9 @@ def close(cast: Cast, **more: dt.date) -> Season | None:
 
 
 def test_only_the_keeper_writes_in_a_closed_season(cast: Cast) -> None:
-    entry = cast.flood(by=cast.cleo)
-    season = cast.season
+    entry, fresh, hazard = cast.flood(by=cast.cleo), cast.flood(by=cast.cleo), put_up(cast)
+    was_set, season, hour = cast.was_set(fresh), cast.season, dt.timedelta(hours=1)
+    payment = Payment.objects.get(id=a_payment(cast))
     close_season(season=season, ends_on=TODAY, now=NOW, today=TODAY)
     for deed in (
         lambda: cast.flood(by=cast.cleo),
@@ -37,10 +43,22 @@ def test_only_the_keeper_writes_in_a_closed_season(cast: Cast) -> None:
         lambda: withdraw_entry(
             id=uuid4(), entry=Entry.objects.get(id=entry.id), reason="no", by=cast.bo, now=NOW
         ),
+        lambda: undo_entry(
+            id=uuid4(), entry=Entry.objects.get(id=entry.id), by=cast.cleo, now=NOW, within=hour
+        ),
+        lambda: cast.was_set(Entry.objects.get(id=entry.id)),
+        lambda: undo_event(event=EntryEvent.objects.get(id=was_set.id), by=cast.cleo, now=NOW, within=hour),
+        lambda: withdraw_hazard(
+            id=uuid4(), hazard=Hazard.objects.get(id=hazard.id), reason="no", by=cast.bo, now=NOW
+        ),
+        lambda: take_payment_back(
+            payment=Payment.objects.get(id=payment.id), reason="no", by=cast.bo, now=NOW
+        ),
     ):
         with pytest.raises(Refused, match="is closed; only the keeper still writes in it"):
             deed()
-    assert (Entry.objects.count(), Opening.objects.count()) == (1, 0)
+    assert (Entry.objects.count(), Opening.objects.count(), EntryEvent.objects.count()) == (2, 0, 1)
+    assert Hazard.objects.get().state == Hazard.State.FOUND
     assert cast.flood(by=cast.ada).season == season
     withdraw_entry(id=uuid4(), entry=Entry.objects.get(id=entry.id), reason="twice", by=cast.ada, now=NOW)
 

@@ -1,8 +1,9 @@
 """This season beside the earlier ones, by freezing degree day and by skateable day: a mild winter is not bad work."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from statistics import median
 from typing import Any
 from uuid import UUID
 
@@ -80,9 +81,33 @@ def by_season(
     notes = [
         _("Read seasons by their rates: a mild winter gives fewer cold days to make ice in."),
     ]
+    if said := beside_the_cold(rows[0], rows[1:]):
+        notes.append(said)
     if any(row[7] is None for row in rows):
         notes.append(_("Where no weather is stored for a season, rates per degree day are left empty."))
     return Table.of(EARLIER_SHAPE, rows, notes)
+
+
+def beside_the_cold(this: Sequence[Any], before: Sequence[Sequence[Any]]) -> str:
+    """How many skateable days this winter's cold would usually have given, and how many there were.
+
+    Arguments: rows of the table. Usual is the middle rate of the earlier seasons whose cold and days are known; nothing
+    is said without one. A proportion to the cold: common practice, no source.
+    """
+    rates = [row[12] for row in before if row[12] is not None]
+    days, cold = this[6], this[7]
+    usual = median(rates) * (cold or 0.0) / 100 if rates else 0.0
+    if days is None or usual <= 0:
+        return ""
+    share = 100 * days / usual
+    said = {"cold": f"{cold:.0f}", "usual": f"{usual:.0f}", "days": days, "share": f"{share:.0f}"}
+    return (
+        _(
+            "With the cold of this winter (%(cold)s °C·d), the earlier seasons' rate gives %(usual)s skateable days; "
+            "there were %(days)d: %(share)s %% of it."
+        )
+        % said
+    )
 
 
 def _row(name: str, one: SeasonSum, days: int | None, cold: float | None) -> tuple[Any, ...]:

@@ -1,4 +1,4 @@
-"""Lessons written at the moment, and the questions that published practice asks at a season's end."""
+"""Lessons written at the moment: the entries whose writers flagged them."""
 
 import datetime as dt
 
@@ -20,14 +20,6 @@ LESSONS_SHAPE = Shape(
     ),
     readers=CREW,
 )
-# Tukes, Finland: what a season's end asks (published practice, section 3 of the sources).
-QUESTIONS = (
-    lazy("Where was the ice oddly thick or thin?"),
-    lazy("Which spots were dangerous, and did they come back?"),
-    lazy("Which near misses were there?"),
-    lazy("Did the notices work?"),
-    lazy("Who carried the load, and who could take some of it?"),
-)
 
 
 def lessons(facts: Facts) -> Table:
@@ -40,7 +32,7 @@ def lessons(facts: Facts) -> Table:
     shown = [
         (_day(at, facts), kind, name, note or told(lambda: _("no words"))) for at, kind, name, note in rows
     ]
-    return Table.of(LESSONS_SHAPE, shown, QUESTIONS)
+    return Table.of(LESSONS_SHAPE, shown)
 
 
 def _day(at: dt.datetime, facts: Facts) -> dt.date:

@@ -1,6 +1,7 @@
 """Every table that a review may have, by its key."""
 
 from rinklog.reports.review import (
+    asked,
     days,
     earlier,
     floods,
@@ -45,5 +46,6 @@ ALL: tuple[Shape, ...] = (
     money.MONEY_SHAPE,
     earlier.EARLIER_SHAPE,
     lessons.LESSONS_SHAPE,
+    asked.SHAPE,
 )
 SHAPES: dict[str, Shape] = {shape.key: shape for shape in ALL}

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -11,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.reports.review import (
+    asked,
     days,
     earlier,
     floods,
@@ -108,9 +110,11 @@ def _steps(
         told = [floods.summary(judged), floods.spoilers(judged), floods.every(judged, span.zone)]
         return told + practice.practice(judged, span.zone)
 
-    def of_hazards() -> list[Table]:
-        lives = hazards.lives(span)
-        return [hazards.by_kind(lives), hazards.every(lives, span)]
+    lives = cache(lambda: hazards.lives(span))
+
+    def of_lessons() -> list[Table]:
+        load = labour.by_person(facts).notes
+        return [lessons.lessons(facts), asked.asked(facts, lives(), load)]
 
     return [
         lambda: [figures(facts, opened, winter), days.by_day(facts, opened, winter), weather(winter)],
@@ -118,12 +122,12 @@ def _steps(
         lambda: [labour.by_person(facts), labour.by_role(facts), labour.by_kind(facts)],
         of_floods,
         lambda: [snow.summary(facts), snow.by_tools(facts)],
-        of_hazards,
+        lambda: [hazards.by_kind(lives()), hazards.every(lives(), span)],
         lambda: held.worked(span, winter, {zone.id: zone for zone in sheet}),
         lambda: [zones.by_zone(facts, sheet, found)],
         lambda: [money.money(facts)],
         lambda: [earlier.by_season(span, list(seasons_of(span.season.rink)), changes, cold, now)],
-        lambda: [lessons.lessons(facts)],
+        of_lessons,
     ]
 
 

@@ -128,3 +128,29 @@ def city(""",
         CITY + "test_only_those_who_read_accidents_open_it",
     ),
 ]
+ROWS += [
+    Breakage(
+        "rinklog/reports/review/earlier.py",
+        "median(rates) * (cold or 0.0) / 100",
+        "median(rates) * 5",
+        "tests/reports/test_review_weather.py::test_a_mild_winter_is_not_called_bad_work",
+    ),
+    Breakage(
+        "rinklog/reports/review/weather.py",
+        "return self.hours >= LEAST_HOURS",
+        "return self.hours > 0",
+        "tests/reports/test_review_weather.py::test_a_day_of_which_too_little_is_known_is_left_out",
+    ),
+    Breakage(
+        "rinklog/work/entry_events.py",
+        '    refuse_when_closed(event.root.season, by, "event")\n',
+        "",
+        "tests/web/test_closing.py::test_only_the_keeper_writes_in_a_closed_season",
+    ),
+    Breakage(
+        "rinklog/reports/review/held.py",
+        "_days(spell.repaired_at, spell.seen_good_last_at)",
+        "_days(spell.repaired_at, spell.repaired_at)",
+        "tests/reports/test_review_edges.py::test_a_failure_lies_between_two_looks_and_the_middle_stands_beside_it",
+    ),
+]
