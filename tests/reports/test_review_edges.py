@@ -74,7 +74,7 @@ def test_an_amendment_to_negative_water_is_refused_and_no_total_moves(cast: Cast
         started_at=NOW, zone_ids=(cast.zones[0].id,), minutes={cast.cleo.id: 30.0}, water_m3=-5.0,
         details={"by": "amount", "water": "cold", "tool": "hose"},
     )  # fmt: skip
-    with pytest.raises(Refused):
+    with pytest.raises(Refused, match="Water is -5 m³; allowed is 0 or more"):
         amend_entry(
             id=uuid4(), entry=entry, content=less, reason="typo", by=cast.cleo, now=NOW, local_day=NOW.date()
         )

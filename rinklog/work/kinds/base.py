@@ -78,6 +78,9 @@ class WorkKind:
             raise Refused("zones", _("Pick at least one zone: none is picked."))
         if content.water_m3 is not None and not self.takes_water:
             raise Refused("amount", _("This kind of work takes no water amount."))
+        if content.water_m3 is not None and not 0 <= content.water_m3 < math.inf:
+            said = {"value": f"{content.water_m3:g}"}
+            raise Refused("amount", _("Water is %(value)s m³; allowed is 0 or more.") % said)
         if content.hazard_ids and not self.repairs or content.holding and not self.judges:
             raise Refused("hazards", _("This kind of work says nothing about hazards."))
         if content.conditions and not self.judges:
