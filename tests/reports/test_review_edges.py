@@ -119,7 +119,7 @@ def test_the_questions_of_published_practice_stand_with_what_is_on_record(cast: 
     found = on_record(review(cast, NOW + dt.timedelta(hours=2)).table("questions"))
     thick, danger, misses, notices, load = found.values()
     assert thick == "Holes drilled: 2; thinnest 80 mm in A1, thickest 150 mm in B2."
-    assert danger == "Hazards: 1, of them 1 dangerous; 0 came back."
+    assert danger == "Hazards: 1, of them 1 dangerous; 0 came back, most often number –."
     assert misses == "Near misses reported: 0; accidents: 1."
     assert notices == "Hazards lay open without a cone for 26 h, 100 % of the time they were open."
     assert load.startswith("Half of the hours lie on 1 of 2 people")

@@ -13,6 +13,7 @@ from rinklog.records.queries import standing
 from rinklog.reports.review.facts import Facts
 from rinklog.reports.review.hazards import Life
 from rinklog.reports.review.tables import CREW, Column, Shape, Table
+from rinklog.reports.review.told import told
 from rinklog.work.models import EntryZone, Hazard, Kind
 
 # Tukes, Finland: what a season's end asks (published practice, section 3 of the sources).
@@ -33,9 +34,13 @@ SHAPE = Shape(
 
 def asked(facts: Facts, lives: list[Life], load: tuple[str, ...]) -> Table:
     """Every question with what is on record; `load` says who did how much."""
-    answers = (_holes(facts), _dangers(lives), _misses(facts), _notices(lives), " ".join(load))
-    nothing = _("nothing")
-    rows = [(str(question), answer or nothing) for question, answer in zip(QUESTIONS, answers, strict=True)]
+    answers: tuple[str, ...] = (
+        _holes(facts), _dangers(lives), _misses(facts), _notices(lives), load[0] if load else "",
+    )  # fmt: skip
+    rows = [
+        (told(lambda question=question: str(question)), answer or told(lambda: _("nothing")))  # type: ignore[misc]
+        for question, answer in zip(QUESTIONS, answers, strict=True)
+    ]
     note = _("The log only helps to remember: the crew answers. Questions: Tukes, Finland.")
     return Table.of(SHAPE, rows, [note])
 
@@ -46,32 +51,39 @@ def _holes(facts: Facts) -> str:
         entry__season=facts.span.season, entry__state="standing", entry__kind=Kind.DRILL_HOLE
     )
     rows = holes.order_by("entry__started_at").values_list("zone__row", "zone__column", "entry__details")
-    depths = [(1000 * _ice_m(told), zone_name(row, column)) for row, column, told in rows]
+    depths = [(1000 * _ice_m(details), zone_name(row, column)) for row, column, details in rows]
     if not depths:
         return ""
     (thin, thin_zone), (thick, thick_zone) = min(depths), max(depths)
     said = {"n": len(depths), "thin": thin, "thin_zone": thin_zone, "thick": thick, "thick_zone": thick_zone}
-    return (
-        _(
-            "Holes drilled: %(n)d; thinnest %(thin).0f mm in %(thin_zone)s, thickest %(thick).0f mm in %(thick_zone)s."
+    return told(
+        lambda: (
+            _(
+                "Holes drilled: %(n)d; thinnest %(thin).0f mm in %(thin_zone)s, "
+                "thickest %(thick).0f mm in %(thick_zone)s."
+            )
+            % said
         )
-        % said
     )
 
 
-def _ice_m(told: dict[str, Any]) -> float:
-    return (told.get("clear_ice_m") or 0.0) + (told.get("white_ice_m") or 0.0)
+def _ice_m(details: dict[str, Any]) -> float:
+    return (details.get("clear_ice_m") or 0.0) + (details.get("white_ice_m") or 0.0)
 
 
 def _dangers(lives: list[Life]) -> str:
-    bad = [life for life in lives if life.severity == Hazard.Severity.DANGER]
-    back = Counter(life.number for life in lives for _time in range(life.comebacks))
+    bad = sum(life.severity == Hazard.Severity.DANGER for life in lives)
+    back = Counter({life.number: life.comebacks for life in lives if life.comebacks})
     if not lives:
         return ""
-    said = {"bad": len(bad), "all": len(lives), "back": len(back)}
-    told = _("Hazards: %(all)d, of them %(bad)d dangerous; %(back)d came back.") % said
-    worst = ", ".join(f"{number} ({times}×)" for number, times in back.most_common(3))
-    return f"{told} {_('Most often: hazard %(worst)s.') % {'worst': worst}}" if worst else told
+    worst = ", ".join(f"{number} ({times}×)" for number, times in back.most_common(3)) or "–"
+    said = {"bad": bad, "all": len(lives), "back": len(back), "worst": worst}
+    return told(
+        lambda: (
+            _("Hazards: %(all)d, of them %(bad)d dangerous; %(back)d came back, most often number %(worst)s.")
+            % said
+        )
+    )
 
 
 def _misses(facts: Facts) -> str:
@@ -80,7 +92,7 @@ def _misses(facts: Facts) -> str:
     if not counted["all"]:
         return ""
     said = {"near": counted["near"], "accidents": counted["all"] - counted["near"]}
-    return _("Near misses reported: %(near)d; accidents: %(accidents)d.") % said
+    return told(lambda: _("Near misses reported: %(near)d; accidents: %(accidents)d.") % said)
 
 
 def _notices(lives: list[Life]) -> str:
@@ -88,9 +100,10 @@ def _notices(lives: list[Life]) -> str:
     open_s, bare_s = sum(life.open_s for life in lives), sum(life.unmarked_s for life in lives)
     if not open_s:
         return ""
-    return _(
-        "Hazards lay open without a cone for %(hours).0f h, %(share).0f %% of the time they were open."
-    ) % {
-        "hours": bare_s / 3600,
-        "share": 100 * bare_s / open_s,
-    }
+    said = {"hours": bare_s / 3600, "share": 100 * bare_s / open_s}
+    return told(
+        lambda: (
+            _("Hazards lay open without a cone for %(hours).0f h, %(share).0f %% of the time they were open.")
+            % said
+        )
+    )

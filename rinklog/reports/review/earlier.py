@@ -15,6 +15,7 @@ from rinklog.reports.review.facts import STANDING
 from rinklog.reports.review.opening import Change, open_days
 from rinklog.reports.review.span import Span
 from rinklog.reports.review.tables import Column, Shape, Table
+from rinklog.reports.review.told import told
 from rinklog.rink.models import Season
 from rinklog.work.models import Entry, EntryPerson, Hazard, Kind
 
@@ -81,8 +82,8 @@ def by_season(
     notes = [
         _("Read seasons by their rates: a mild winter gives fewer cold days to make ice in."),
     ]
-    if said := beside_the_cold(rows[0], rows[1:]):
-        notes.append(said)
+    if beside_the_cold(rows[0], rows[1:]):
+        notes.append(told(lambda: beside_the_cold(rows[0], rows[1:])))
     if any(row[7] is None for row in rows):
         notes.append(_("Where no weather is stored for a season, rates per degree day are left empty."))
     return Table.of(EARLIER_SHAPE, rows, notes)
