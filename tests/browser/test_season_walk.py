@@ -48,6 +48,7 @@ def test_the_keeper_reviews_the_season_closes_it_and_opens_the_next(
     shot(page, "flow-4-review")
     path = page.url.removeprefix(live_server.url)
     same_water(page, path)
+    on_a_phone(open_page, live_server.url, keeper, path, shot)
     page.get_by_role("link", name="Share").click()
     page.get_by_label("For whom").fill("Rimvinkel council")
     page.get_by_role("button", name="Make a link").click()
@@ -64,6 +65,27 @@ def test_the_keeper_reviews_the_season_closes_it_and_opens_the_next(
     now_closed, opened = Season.objects.filter(rink=filled.rink).order_by("starts_on")[1:]
     assert now_closed.closed_at is not None
     assert opened.grid_id == now_closed.grid_id
+
+
+def on_a_phone(open_page: OpenPage, url: str, keeper: Person, path: str, shot: Any) -> None:
+    """The same review in a hand: nothing off the screen, the verdict and the files within reach."""
+    phone = open_page("phone", base_url=url, person=keeper)
+    phone.set_default_timeout(60_000)
+    phone.goto(path)
+    expect(phone.locator("#worked")).to_contain_text("held longer than the other")
+    assert phone.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    for name in ("PDF to print", "Spreadsheet"):
+        assert got(phone, str(phone.get_by_role("link", name=name).get_attribute("href")))[:2] in (
+            b"%P",
+            b"PK",
+        )
+    shot(phone, "flow-4-review-phone")
+    phone.goto(path.partition("season/")[0] + "records/loans/")
+    expect(phone.get_by_text("Cracked by frost.")).to_be_visible()
+    shot(phone, "flow-4-loans-phone")
+    phone.goto(path.partition("season/")[0] + "records/dates/")
+    shot(phone, "flow-4-dates-phone")
+    phone.close()
 
 
 def same_water(page: Page, path: str) -> None:

@@ -13,9 +13,11 @@ from rinklog.reports.review.whole import season_review
 from rinklog.reports.services import gather
 from rinklog.rink.models import Season
 from rinklog.weather.formats import isd_lite
+from rinklog.weather.hours import Hour
 from rinklog.weather.services import store_observations
 from tests.open_data import fetch
 from tests.support.cast import NOW, Cast
+from tests.support.hazards import put_up
 from tests.weather.test_files import CHICAGO
 
 UTC_6 = ZoneInfo("Etc/GMT+6")  # the sign is POSIX's: six hours behind Greenwich
@@ -91,3 +93,23 @@ def test_without_weather_nothing_is_set_against_the_cold(cast: Cast) -> None:
     notes = " ".join(season_review(cast.season, now=NOW).table("seasons").notes)
     assert "earlier seasons' rate" not in notes
     assert "rates per degree day are left empty" in notes
+
+
+@pytest.mark.django_db
+def test_repairs_of_an_earlier_winter_keep_its_weather(cast: Cast) -> None:
+    """Five repairs of a winter ago, in air of −12 °C: they stand in the class of their own nights."""
+    then = dt.datetime(2025, 1, 10, 12, tzinfo=dt.UTC)
+    Season.objects.filter(id=cast.season.id).update(
+        name="before", starts_on=dt.date(2024, 11, 1), ends_on=dt.date(2025, 3, 31)
+    )
+    hour = dt.timedelta(hours=1)
+    for number in range(5):
+        hazard = put_up(cast, x_m=2.0 + number, now=then)
+        cast.work("patch", now=then, hazard_ids=(hazard.id,))
+    cold = [Hour(at=then.replace(minute=0) + n * hour, air_c=-12.0) for n in range(-12, 40)]
+    store_observations(rink=cast.rink, source="station", hours=cold, recorded_at=NOW)
+    season = Season.objects.create(
+        rink=cast.rink, grid=cast.season.grid, name="2025–26", starts_on=dt.date(2025, 11, 1)
+    )
+    rows = gather(season=season, now=NOW).table("held-where").dicts()
+    assert [(row["where"], row["repairs"]) for row in rows if row["by"] == "air"] == [("below −10 °C", 5)]

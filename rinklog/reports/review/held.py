@@ -12,6 +12,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
+from django.utils.translation import ngettext
 
 from rinklog.reports.review.span import Span
 from rinklog.reports.review.tables import Column, Shape, Table
@@ -210,10 +211,14 @@ def _about(pairs: list[Pair]) -> list[str]:
     return [
         told(
             lambda: (
-                _(
+                ngettext(
+                    "%(n)d pair compared by log-rank, p corrected for all of them (Holm 1979); a pair needs %(least)d "
+                    "repairs of each method. How many more: if the difference is as seen (between 1.5 and 4 times), "
+                    "with 80 %% power (Schoenfeld 1981).",
                     "%(n)d pairs compared by log-rank, p corrected for all of them (Holm 1979); a pair needs %(least)d "
                     "repairs of each method. How many more: if the difference is as seen (between 1.5 and 4 times), "
-                    "with 80 %% power (Schoenfeld 1981)."
+                    "with 80 %% power (Schoenfeld 1981).",
+                    tried,
                 )
                 % {"n": tried, "least": LEAST_CASES}
             )

@@ -37,7 +37,7 @@ from rinklog.rink.models import Season
 from rinklog.rink.queries import seasons as seasons_of
 from rinklog.rink.queries import zones as zones_of
 from rinklog.weather.hours import Hour
-from rinklog.work.models import Hazard
+from rinklog.work.models import Hazard, Repair
 
 FIGURES_SHAPE = Shape("figures", lazy("The season in figures"), FIGURE)
 WEATHER_SHAPE = Shape("weather", lazy("The winter"), FIGURE)
@@ -80,7 +80,7 @@ def season_review(
     span = Span(season, ZoneInfo(season.rink.time_zone), now)
     facts = Facts(span)
     winter = winter_of(hours(span), span.zone)
-    steps = _steps(span, facts, winter, dict(cold or {}), now)
+    steps = _steps(span, facts, (winter, hours), dict(cold or {}), now)
     tables: list[Table] = []
     for done, step in enumerate(steps):
         progress(done, len(steps))
@@ -90,9 +90,14 @@ def season_review(
 
 
 def _steps(
-    span: Span, facts: Facts, winter: Winter, cold: dict[UUID, float | None], now: dt.datetime
+    span: Span,
+    facts: Facts,
+    weather_of: tuple[Winter, Hours],
+    cold: dict[UUID, float | None],
+    now: dt.datetime,
 ) -> list[Callable[[], list[Table]]]:
     """The review in the order it is read, each step a few tables."""
+    winter, hours = weather_of
     changes = opening.changes_by_season(span.season.rink)
     opened = opening.open_days(changes.get(span.season.id, []), span.bounds[1], span.zone)
     found = list(
@@ -123,12 +128,22 @@ def _steps(
         of_floods,
         lambda: [snow.summary(facts), snow.by_tools(facts)],
         lambda: [hazards.by_kind(lives()), hazards.every(lives(), span)],
-        lambda: held.worked(span, winter, {zone.id: zone for zone in sheet}),
+        lambda: held.worked(span, air_of_repairs(span, winter, hours), {zone.id: zone for zone in sheet}),
         lambda: [zones.by_zone(facts, sheet, found)],
         lambda: [money.money(facts)],
         lambda: [earlier.by_season(span, list(seasons_of(span.season.rink)), changes, cold, now)],
         of_lessons,
     ]
+
+
+def air_of_repairs(span: Span, winter: Winter, hours: Hours) -> Winter:
+    """The weather of this season, and of every earlier one in which something was repaired."""
+    before = Season.objects.filter(rink=span.season.rink, starts_on__lt=span.first)
+    repaired = Repair.objects.filter(hazard__season__in=before).values("hazard__season_id")
+    known = dict(winter.hours)
+    for season in before.filter(id__in=repaired).select_related("rink"):
+        known |= winter_of(hours(Span(season, span.zone, span.now)), span.zone).hours
+    return Winter(hours=known)
 
 
 def figures(facts: Facts, opened: opening.Open, winter: Winter) -> Table:

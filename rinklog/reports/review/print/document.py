@@ -138,7 +138,7 @@ def _grid(table: Table, width: float, styles: dict[str, Any]) -> Any:
 
 def _weight(column: Column, values: list[Cell]) -> int:
     longest = max([len(_text(column, value)) for value in values], default=1)
-    head = min(7, max(len(word) for word in _head(column).split()))
+    head = min(12, 1 + max(len(word) for word in _head(column).split()))  # bold: a letter more
     return min(26, max(4, head, longest + 1))
 
 
