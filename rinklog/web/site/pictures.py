@@ -102,7 +102,7 @@ def _cells(
             round((rows - 1 - row) * high, 1),
             round(wide, 1),
             round(high, 1),
-            min(SHADES - 1, int((value - low) / step)) if step > 1e-6 else SHADES // 2,
+            min(SHADES - 1, int((value - low) / step + 1e-6)) if step > 1e-6 else SHADES // 2,
             measures.bare(value, quantity, units),
         )
         for row, line in enumerate(values)
