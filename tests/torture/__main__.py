@@ -57,6 +57,9 @@ def main() -> int:
             file=sys.stderr,
         )
         return 1
+    except ExceptionGroup as broken:
+        print(f"rinklog: torture broke off: {broken.exceptions} (seed {plan.seed})", file=sys.stderr)
+        return 1
     print(
         json.dumps(asdict(report) | {"holds": report.holds}, indent=1)
         if as_json

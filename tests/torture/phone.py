@@ -1,5 +1,6 @@
 """One phone: a Chromium with a profile of its own, in the hands of somebody who writes on and closes tabs at random."""
 
+import asyncio
 import contextlib
 import random
 from collections import Counter
@@ -14,6 +15,7 @@ from tests.torture.deeds import Deed
 
 CLOSES, DIES = 0.2, 0.03  # how often the tab is closed, or the whole browser, while something is being saved
 TRIES = 40
+PATIENCE_S = 240.0
 FILL = """deed => {
   const form = document.querySelector('#work-form');
   [...form.querySelectorAll('input[name=zones]')].forEach((box, at) => { box.checked = deed.zones.includes(at); });
@@ -99,9 +101,13 @@ class Phone:
         """Write one entry until this phone has it, as a person does who looks whether it was kept."""
         for _ in range(TRIES):
             try:
-                if await self._written(deed):
-                    return
+                async with asyncio.timeout(PATIENCE_S):
+                    if await self._written(deed):
+                        return
                 self.tally["written again"] += 1
+            except TimeoutError:
+                self.tally["browsers that hung"] += 1
+                await self._restart()
             except Error:
                 self.tally["page would not open"] += 1
                 await self._new_tab()
@@ -137,11 +143,15 @@ class Phone:
         await self.page.wait_for_timeout(self.dice.choice((0, 0, 5, 30, 150, 800, 2500)))
         if self.dice.random() < DIES / CLOSES:
             self.tally["browsers closed"] += 1
-            await self.switch_off()
-            await self.switch_on()
+            await self._restart()
         else:
             self.tally["tabs closed"] += 1
             await self._new_tab()
+
+    async def _restart(self) -> None:
+        async with asyncio.timeout(PATIENCE_S):
+            await self.switch_off()
+            await self.switch_on()
 
     async def _new_tab(self) -> None:
         with contextlib.suppress(Error):

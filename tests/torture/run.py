@@ -62,7 +62,8 @@ class Torture:
         self.plan, self.folder = plan, folder
         self.fates = Fates(plan.seed)
         self.site = TorturedSite(folder / "site")
-        self.written, self.began = 0, time.monotonic()
+        self.written, self.restarts, self.began = 0, 0, time.monotonic()
+        self.step = plan.entries / (plan.kills + 1)
         self.phones: list[Phone] = []
 
     @property
@@ -129,9 +130,10 @@ class Torture:
         self.progress("everybody is signed in")
         self.fates.storm = True
         weather = asyncio.create_task(self._weather(proxy))
-        killer = asyncio.create_task(self._kill_at_times(proxy))
-        await asyncio.gather(*(self._hand(phone, deeds) for phone in self.phones))
-        await killer
+        async with asyncio.TaskGroup() as hands:
+            hands.create_task(self._kill_at_times(proxy))
+            for phone in self.phones:
+                hands.create_task(self._hand(phone, deeds))
         weather.cancel()
         proxy.dead = self.fates.storm = False
         self.progress("the signal is back")
@@ -139,6 +141,8 @@ class Torture:
     async def _hand(self, phone: Phone, deeds: list[Deed]) -> None:
         for deed in deeds:
             if deed.login == phone.login:
+                while self.written > (self.restarts + 1.6) * self.step:  # no kill may fall behind the writing
+                    await asyncio.sleep(0.2)
                 await phone.write(deed)
                 self.written += 1
                 if self.written % (self.plan.entries // 10 or 1) == 0:
@@ -155,11 +159,12 @@ class Torture:
     async def _kill_at_times(self, proxy: Proxy) -> None:
         """Kill the site at even steps of the work, and start it again a moment later."""
         for kill in range(1, self.plan.kills + 1):
-            while self.written < kill * self.plan.entries // (self.plan.kills + 1):
+            while self.written < int(kill * self.step):
                 await asyncio.sleep(0.1)
             await self.site.kill()
             await asyncio.sleep(self.fates.between((0.2, 3.0)))
             proxy.upstream = await self.site.start()
+            self.restarts = kill
 
     async def _settle(self) -> list[str]:
         """In calm: let every phone send what waits, late copies arrive, and the worker prepare the photos."""

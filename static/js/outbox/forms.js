@@ -154,7 +154,7 @@
 
   document.addEventListener("submit", submitted);
   if (keptFrom !== undefined) document.querySelectorAll("form[data-outbox]").forEach(renew);
-  self.outboxForms = { newId, keep, soon, words, askForSync };
+  self.outboxForms = { newId, keep, soon, words, askForSync, calmly };
 
   // What a waiting item holds goes back into its form, to be changed.
   async function refill() {
@@ -175,12 +175,17 @@
   }
 
   async function countWaiting() {
-    const items = await store.all().catch(() => []);
+    const count = await store.count().catch(() => 0);
     const badge = document.querySelector("[data-outbox-count]");
-    if (!badge) return items;
-    badge.hidden = !items.length;
-    badge.querySelector("[data-outbox-number]").textContent = items.length;
-    return items;
+    if (!badge) return;
+    badge.hidden = !count;
+    badge.querySelector("[data-outbox-number]").textContent = count;
+  }
+
+  // Hundreds may leave in a row: what shows them looks again at most three times a second.
+  function calmly(show) {
+    let due = null;
+    return () => { due ??= setTimeout(() => { due = null; show(); }, 300); };
   }
 
   // The forms are fetched when the page is done, and not again within the hour unless the language is another one.
@@ -198,15 +203,25 @@
     try { await store.all(); } catch { return nothingIsKept(); }
     lookForRoom().catch(() => null);
     await refill();
-    const items = await countWaiting();
+    const items = await store.all();
+    countWaiting();
     document.dispatchEvent(new CustomEvent("outbox:items", { detail: items }));
     if (!items.length) return;
     await send.drain().catch(() => null);
     await countWaiting();
   }
   start();
+  // A weak signal never says that it is back: while anything waits and somebody looks, it is tried again.
+  const AGAIN_MS = 30_000;
+  let trying = false;
+  setInterval(async () => {
+    if (trying || document.visibilityState !== "visible") return;
+    trying = true;
+    if (await store.count().catch(() => 0)) await send.drain().then(countWaiting, () => null);
+    trying = false;
+  }, AGAIN_MS);
   window.addEventListener("online", () => { send.drain().then(countWaiting, () => null); });
-  try { new BroadcastChannel("rinklog-outbox").onmessage = countWaiting; } catch { /* an old browser */ }
+  try { new BroadcastChannel("rinklog-outbox").onmessage = calmly(countWaiting); } catch { /* an old browser */ }
 
   if ("serviceWorker" in navigator && window.isSecureContext) {
     navigator.serviceWorker.register("/sw.js").then(() => navigator.serviceWorker.ready).then((ready) => {

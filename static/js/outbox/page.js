@@ -103,7 +103,7 @@
     event.target.disabled = false;
     await show();
   });
-  try { new BroadcastChannel("rinklog-outbox").addEventListener("message", show); } catch { /* an old browser */ }
+  try { new BroadcastChannel("rinklog-outbox").addEventListener("message", self.outboxForms.calmly(show)); } catch { /* an old browser */ }
   const kept = new URLSearchParams(location.search).get("kept");
   room.querySelector("[data-waiting-kept]").hidden = !kept;
   show();

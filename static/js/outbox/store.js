@@ -39,7 +39,8 @@
     });
   }
 
-  const tell = () => { try { new BroadcastChannel("rinklog-outbox").postMessage("changed"); } catch { /* an old browser: the page asks again */ } };
+  let channel = null;
+  const tell = () => { try { (channel ??= new BroadcastChannel("rinklog-outbox")).postMessage("changed"); } catch { /* an old browser: the page asks again */ } };
   const told = async (promise) => { const result = await promise; tell(); return result; };
 
   // An item is {id, url, fields: [[name, text or Blob, file name?]], who, rink, title, summary, zones, madeAt, state}.
@@ -51,6 +52,7 @@
     drop: (turn) => told(act(ITEMS, "readwrite", (items) => items.delete(turn))),
     byId: (id) => act(ITEMS, "readonly", (items) => items.index("id").get(id)),
     one: (turn) => act(ITEMS, "readonly", (items) => items.get(turn)),
+    count: () => act(ITEMS, "readonly", (items) => items.count()),
     all: () => act(ITEMS, "readonly", (items) => items.getAll()),
     aside: () => act(ASIDE, "readonly", (items) => items.getAll()),
     dropAside: (turn) => told(act(ASIDE, "readwrite", (items) => items.delete(turn))),
