@@ -77,7 +77,9 @@ def judge(database: Path, media: Path, deeds: list[Deed], before: tuple[set[str]
     verdict.doubled = [deed.n for deed in deeds if times[deed.note] > 1]
     places = sorted({zone for found in zones.values() for (zone,) in found})
     for row in mine:
-        verdict.altered += differences(row, by_note[row[1]], zones[row[0]], minutes[row[0]], places)
+        verdict.altered += differences(
+            row, by_note[row[1]], zones.get(row[0], []), minutes.get(row[0], []), places
+        )
     verdict.in_order = [by_note[row[1]].n for row in mine] == sorted(deed.n for deed in deeds)
     judge_photos(verdict, photos, mine, deeds, media)
     return verdict
