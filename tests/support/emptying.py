@@ -10,7 +10,7 @@ from rinklog.rink.services import RinkSize, make_rink
 
 OURS = {
     *("rink", "crew", "work", "photos", "records", "plan", "archive", "upkeep", "telling", "weather"),
-    *("money", "reports", "site"),
+    *("money", "reports", "site", "owed"),
 }
 
 
