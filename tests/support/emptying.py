@@ -8,16 +8,11 @@ from rinklog.crew.models import Membership, Person
 from rinklog.rink.models import Rink
 from rinklog.rink.services import RinkSize, make_rink
 
-OURS = {
-    *("rink", "crew", "work", "photos", "records", "plan", "archive", "upkeep", "telling", "weather"),
-    *("money", "reports", "site", "owed"),
-}
-
 
 def empty_the_site() -> None:
     """Remove every row of ours; the database checks references only at the end."""
     for model in apps.get_models(include_auto_created=True):
-        if model._meta.app_label in OURS:
+        if model.__module__.startswith("rinklog."):
             model._base_manager.all()._raw_delete(model._base_manager.db)
 
 
