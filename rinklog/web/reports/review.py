@@ -133,6 +133,8 @@ def pictures(season: Season, tables: list[Table]) -> dict[str, Any]:
     found["strip"] = strip(by_key["days"])
     found["charts"] = charts(by_key["weeks"])
     found["held"] = held_pictures(by_key["held"], by_key["held-curves"])
+    compared = shown(by_key["held-compared"]).rows
+    found["verdicts"] = [[text for text, _number in row[:4]] for row in compared]
     found["maps"] = maps(by_key["zones"], season.grid, zones(season.grid))
     return found
 
