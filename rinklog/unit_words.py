@@ -3,6 +3,7 @@
 `units.py` stays without Django; its own symbols hold wherever no language has another.
 """
 
+from django.utils import formats
 from django.utils.translation import pgettext_lazy
 
 from rinklog import units
@@ -24,3 +25,8 @@ def symbol_of(unit: str) -> str:
     """The symbol of a unit of rinklog.units in the language of the moment. Errors: KeyError."""
     known = units.unit_named(unit)
     return str(SYMBOLS.get(known.name, known.symbol))
+
+
+def with_comma(number: str) -> str:
+    """A plain number as the language writes it: "12.50" is « 12,50 » in French."""
+    return number.replace(".", str(formats.get_format("DECIMAL_SEPARATOR")))

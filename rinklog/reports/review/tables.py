@@ -53,7 +53,7 @@ class Column:
 FIGURE = (
     Column("what", lazy("What"), said=True),
     Column("value", lazy("Value"), mixed=True),
-    Column("unit", lazy("Unit")),
+    Column("unit", lazy("Unit"), said=True),
 )
 
 

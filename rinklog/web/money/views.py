@@ -13,6 +13,7 @@ from rinklog.crew.rights import Right
 from rinklog.facts import Conflict, Refused
 from rinklog.money import amounts, queries, services
 from rinklog.money.models import Payment, Purse
+from rinklog.unit_words import with_comma
 from rinklog.web.access import At, on_rink
 from rinklog.web.money.forms import CurrencyForm, PaymentForm, TakeBackForm, WaterPriceForm
 from rinklog.web.panels import posted
@@ -31,10 +32,10 @@ def page(request: HttpRequest, at: At, status: int = 200, **forms: Any) -> HttpR
     if purse is not None:
         payments = list(queries.payments(at.season))
         context |= {
-            "payments": [(one, amounts.plain(one.cents, purse.digits)) for one in payments],
+            "payments": [(one, with_comma(amounts.plain(one.cents, purse.digits))) for one in payments],
             "sums": totals(payments, purse),
             "prices": [
-                (price, amounts.plain(price.cents_per_1000_m3, purse.digits))
+                (price, with_comma(amounts.plain(price.cents_per_1000_m3, purse.digits)))
                 for price in reversed(queries.water_prices(at.rink))
             ],
             "payment_form": PaymentForm(purse=purse, initial={"on": at.today}),
@@ -49,7 +50,7 @@ def totals(payments: list[Payment], purse: Purse) -> dict[str, str]:
     came_in = sum(one.cents for one in counting if one.is_income)
     out = sum(one.cents for one in counting) - came_in
     shown = {"out": out, "income": came_in, "left": came_in - out}
-    return {key: amounts.plain(cents, purse.digits) for key, cents in shown.items()}
+    return {key: with_comma(amounts.plain(cents, purse.digits)) for key, cents in shown.items()}
 
 
 @on_rink(Right.KEEP)

@@ -3,9 +3,12 @@
 import datetime as dt
 from dataclasses import dataclass
 
+from django.utils.translation import gettext_lazy as lazy
+
 from rinklog.dates import written
 from rinklog.reports.review.tables import Cell, Column, Table
 from rinklog.reports.review.words import said
+from rinklog.unit_words import with_comma
 from rinklog.web import measures
 from rinklog.web.middleware import current_units
 
@@ -15,7 +18,7 @@ CONVERTED = {
     "mm": ("depth", "mm", 1e-3),
     "°C": ("temperature", "C", 1.0),
 }
-SYMBOLS = {"m3": "m³", "m2": "m²", "day": ""}
+SYMBOLS = {"m3": "m³", "m2": "m²", "day": "", "days": lazy("days")}
 
 
 @dataclass(frozen=True)
@@ -53,7 +56,7 @@ def _head(column: Column) -> str:
 def _unit(unit: str) -> str:
     if other := _converted(unit):
         return measures.unit_text(other[0], current_units())
-    return SYMBOLS.get(unit, unit)
+    return str(SYMBOLS.get(unit, unit))
 
 
 def _converted(unit: str) -> tuple[str, float] | None:
@@ -74,4 +77,4 @@ def cell(column: Column, value: Cell) -> str:
     if (other := _converted(column.unit)) and isinstance(value, int | float):
         quantity, scale = other
         return measures.show(value * scale, quantity, current_units()).rsplit(" ", 1)[0]
-    return column.text(value)
+    return with_comma(column.text(value)) if isinstance(value, int | float) else column.text(value)

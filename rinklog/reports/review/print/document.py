@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.geometry.grid import Grid as Plan
 from rinklog.reports.review.print.drawings import bars_drawing, held_drawings, maps_drawing, strip_drawing
@@ -12,12 +13,13 @@ from rinklog.reports.review.print.fonts import BOLD, PLAIN, register
 from rinklog.reports.review.tables import Cell, Column, Table
 from rinklog.reports.review.whole import SeasonReview
 from rinklog.reports.review.words import said
+from rinklog.unit_words import with_comma
 
 MARGIN_MM = 16
 MOST_ROWS = 60  # longer tables are in the spreadsheet and the CSV files
 LONG = {"days", "every-flood", "held-curves", "held-intervals", "zones", "hazards"}
 BREAK_BEFORE = {"weeks", "held", "zones"}
-SYMBOLS = {"m3": "m³", "m2": "m²", "day": ""}
+SYMBOLS = {"m3": "m³", "m2": "m²", "day": "", "days": lazy("days")}
 
 
 def pdf(review: SeasonReview, tables: Sequence[Table], plan: Plan | None) -> bytes:
@@ -157,7 +159,9 @@ def _text(column: Column, value: Cell) -> str:
     """The very text of the CSV file; keys in words."""
     if value is None:
         return "–"
-    return said(column.words, value) if column.words else column.text(value)
+    if column.words:
+        return said(column.words, value)
+    return with_comma(column.text(value)) if isinstance(value, int | float) else column.text(value)
 
 
 def _escaped(text: str) -> str:
