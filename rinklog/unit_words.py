@@ -12,6 +12,7 @@ from rinklog import units
 SYMBOLS = {
     "in": pgettext_lazy("unit", "in"),
     "ft": pgettext_lazy("unit", "ft"),
+    "ft2": pgettext_lazy("unit", "ft²"),
     "gal_us": pgettext_lazy("unit", "gal"),
     "km/h": pgettext_lazy("unit", "km/h"),
     "mph": pgettext_lazy("unit", "mph"),

@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from django.utils import formats
-from django.utils.translation import gettext as _
 
 from rinklog import units as si
-from rinklog.unit_words import symbol_of
+from rinklog.unit_words import SYMBOLS, symbol_of
 
 
 @dataclass(frozen=True)
@@ -124,7 +123,7 @@ def show(value: float, quantity: str, units: Units) -> str:
     known = QUANTITIES[quantity]
     if quantity == "area":
         area = value / SQUARE_FOOT_M2 if units.us else value
-        return f"{_localised(area, 0)} {_('ft²') if units.us else _('m²')}"
+        return f"{_localised(area, 0)} {SYMBOLS['ft2'] if units.us else 'm²'}"
     if not known.dimension:
         return _localised(value, 0 if float(value).is_integer() else 1)
     name = unit_name(quantity, units)

@@ -13,8 +13,8 @@ from tests.support.cast import NOW, Cast, make_cast
 from tests.support.reviews import a_review
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-# The page's own words: the rink, tonight, the log, the flood form.
-NAMES = {"fr": ("Patinoire", "Journal"), "nb": ("Bane", "Logg")}
+# Two of the names that stand above every page.
+NAMES = {"fr": ("Journal", "Saison"), "nb": ("Logg", "Sesong")}
 
 
 @pytest.fixture

@@ -39,7 +39,7 @@ def paper_log(sheet: Sheet) -> bytes:
     register()
     kept = io.BytesIO()
     canvas = Canvas(kept, pagesize=A4, invariant=True)
-    canvas.setTitle(f"{_('Paper log')} {sheet.rink}")
+    canvas.setTitle(" ".join((_("Paper log"), sheet.rink)))
     page = _Page(canvas, A4[0] / mm, A4[1] / mm, mm)
     page.head(sheet)
     page.plan(sheet.plan)
