@@ -20,7 +20,8 @@ def children(ports: Ports, certificate: Certificate | None) -> list[Child]:
     if certificate:
         pair = ["--certfile", str(certificate.certificate), "--keyfile", str(certificate.key)]
         made.append(web("web-https", ports.https_sockets, pair, environ))
-    worker = [*CELERY, "worker", "--pool", "prefork", "--concurrency", "2", "--loglevel", "INFO"]
+    # Two for what takes long, the estimate and the advice, and one that is free to send an alarm meanwhile.
+    worker = [*CELERY, "worker", "--pool", "prefork", "--concurrency", "3", "--loglevel", "INFO"]
     quiet = ["--without-gossip", "--without-mingle", "--without-heartbeat", "--hostname", "worker@localhost"]
     made.append(Child("worker", [*worker, *quiet], environ))
     diary = str(settings.DATA_DIR / "beat")

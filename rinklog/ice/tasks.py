@@ -3,7 +3,7 @@
 import time
 from uuid import UUID
 
-from celery import current_app, shared_task
+from celery import shared_task
 from django.utils import timezone
 
 from rinklog.ice import queries, services
@@ -14,20 +14,19 @@ from rinklog.upkeep.queue import soon
 
 PATIENCE_S = 200.0
 """A task may take 300 s; a longer replay goes on in the next one."""
-ADVISE = "advice.advise"  # by name: advice stands above the estimate
 
 
 @shared_task(name="ice.project", **AGAIN)
 def project(rink_id: str) -> None:
-    """Bring one rink's estimate up to now, then have advice made of it; a replay that takes too long goes on later."""
+    """Bring one rink's estimate up to now; a replay that takes too long goes on in another task."""
     rink = Rink.objects.filter(id=UUID(rink_id)).first()
     if rink is None:
         return
     began = time.monotonic()
     services.project(rink=rink, now=timezone.now(), patient=lambda: time.monotonic() - began < PATIENCE_S)
     row = queries.stored(rink)
-    again = row is not None and row.reached_at is not None
-    soon(project if again else current_app.signature(ADVISE), rink_id)
+    if row is not None and row.reached_at is not None:
+        soon(project, rink_id)
 
 
 @shared_task(name="ice.sweep", **AGAIN)

@@ -34,6 +34,30 @@ RFC: list[tuple[str, str, list[dt.date]]] = [
         "1997-09-02",
         days("1997-09 2 9 16 23 30", "1997-10 7 14 21 28", "1997-11 4 11 18 25", "1997-12 2 9 16 23"),
     ),
+    (
+        "FREQ=YEARLY;UNTIL=20000131T140000Z;BYMONTH=1;BYDAY=SU,MO,TU,WE,TH,FR,SA",
+        "1998-01-01",
+        [dt.date(year, 1, day) for year in (1998, 1999, 2000) for day in range(1, 32)],
+    ),
+    (
+        "FREQ=DAILY;UNTIL=20000131T140000Z;BYMONTH=1",
+        "1998-01-01",
+        [dt.date(year, 1, day) for year in (1998, 1999, 2000) for day in range(1, 32)],
+    ),
+    (
+        "FREQ=WEEKLY;COUNT=10;WKST=SU;BYDAY=TU,TH",
+        "1997-09-02",
+        days("1997-09 2 4 9 11 16 18 23 25 30", "1997-10 2"),
+    ),
+    (
+        "FREQ=YEARLY;BYDAY=TH;BYMONTH=6,7,8",
+        "1997-06-05",
+        days(
+            "1997-06 5 12 19 26", "1997-07 3 10 17 24 31", "1997-08 7 14 21 28", "1998-06 4 11 18 25",
+            "1998-07 2 9 16 23 30", "1998-08 6 13 20 27", "1999-06 3 10 17 24", "1999-07 1 8 15 22 29",
+            "1999-08 5 12 19 26",
+        ),
+    ),
     ("FREQ=WEEKLY;INTERVAL=2;WKST=SU", "1997-09-02", days("1997-09 2 16 30", "1997-10 14 28", "1997-11 11 25")),
     (
         "FREQ=WEEKLY;UNTIL=19971007T000000Z;WKST=SU;BYDAY=TU,TH",

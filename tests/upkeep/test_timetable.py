@@ -8,9 +8,11 @@ import pytest
 from celery import Task
 from celery.signals import beat_init
 from django.db import OperationalError
+from django.utils import timezone
 
 from rinklog.celery import TIMETABLE, app
-from rinklog.upkeep import queue
+from rinklog.upkeep import queue, running
+from tests.support.cast import make_cast
 from tests.support.site import ROOT
 
 
@@ -63,3 +65,21 @@ def test_a_clock_that_starts_asks_for_every_sweep_once(monkeypatch: pytest.Monke
     assert "telling.send_waiting" in asked
     assert len(asked) == len(set(asked))
     assert "upkeep.beat_heart" not in asked
+
+
+@pytest.mark.parametrize(("sweep", "does"), [("ice.sweep", "ice.project"), ("advice.sweep", "advice.advise")])
+def test_a_sweep_queues_what_is_stale_and_not_what_runs_now(
+    sweep: str, does: str, db: None, monkeypatch: pytest.MonkeyPatch, django_capture_on_commit_callbacks: Any
+) -> None:
+    cast = make_cast()
+    rinks = sorted(str(one.id) for one in (cast.rink, cast.other_rink))
+    asked: list[tuple[str, list[str]]] = []
+    monkeypatch.setattr(queue, "_queue", lambda task, ids: asked.append((task.name, ids)))
+    for busy in (False, True):
+        if busy:
+            running.began("a", does, [rinks[0]], timezone.now())
+        with django_capture_on_commit_callbacks(execute=True):
+            tasks()[sweep].run()
+    first, second = asked[:2], asked[2:]
+    assert sorted(first) == [(does, [rinks[0]]), (does, [rinks[1]])]
+    assert second == [(does, [rinks[1]])]
