@@ -4,9 +4,10 @@ from celery import shared_task
 from django.utils import timezone
 
 from rinklog.owed.telling import remind
+from rinklog.upkeep.again import AGAIN
 
 
-@shared_task(name="owed.remind")
+@shared_task(name="owed.remind", **AGAIN)
 def remind_of_dates() -> None:
     """Remind people of dates that come near."""
     remind(now=timezone.now())
