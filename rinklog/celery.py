@@ -60,7 +60,6 @@ FOLLOWS = {
     "weather.read_file": "ice.sweep",
     "ice.project": "advice.sweep",
 }
-FIRST = "ice.sweep"  # a site that begins has no estimate, and nobody should wait a minute to see one begun
 BEHIND_PAGES = 10  # how far the work behind the pages stands back for them [niceness]
 
 MAIN_PROCESS = os.getpid()  # a pool process is a fork and keeps its parent's number here
@@ -178,9 +177,7 @@ def queue_what_follows(name: str) -> None:
 
 @worker_ready.connect
 def _first_heartbeat(**_: Any) -> None:
-    """Say at once that the worker is here, rather than at the next tick, and begin with what takes longest."""
-    from rinklog.upkeep.queue import soon
+    """Say at once that the worker is here, rather than at the next tick. What is due the clock asks for as it starts."""
     from rinklog.upkeep.tasks import beat_heart
 
     beat_heart()
-    soon(app.signature(FIRST))

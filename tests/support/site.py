@@ -81,7 +81,7 @@ class Site:
         except OSError:
             return 0, {}
 
-    def wait_until_healthy(self, seconds: float = 60) -> "Site":
+    def wait_until_healthy(self, seconds: float = 180) -> "Site":
         """Wait for /health to answer 200."""
         try:
             wait_for(self._ended_or_healthy, seconds=seconds, what="/health answers 200")
