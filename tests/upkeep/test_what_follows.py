@@ -47,7 +47,7 @@ def test_nothing_follows_any_other_task(queued: list[Any]) -> None:
 
 def test_every_task_that_follows_is_there() -> None:
     celery.app.loader.import_default_modules()
-    assert {*celery.FOLLOWS, *celery.FOLLOWS.values(), celery.FIRST} <= set(celery.app.tasks)
+    assert {*celery.FOLLOWS, *celery.FOLLOWS.values()} <= set(celery.app.tasks)
 
 
 @pytest.mark.django_db
