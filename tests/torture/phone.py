@@ -48,7 +48,7 @@ class Phone:
         )
         self.folder, self.dice = folder, random.Random(f"{login} {seed}")
         self.tally: Counter[str] = Counter()
-        self.rink = ""
+        self.rink = self.tapped = ""
         self.zone = ZoneInfo("UTC")
         self.context: BrowserContext
         self.page: Page
@@ -99,9 +99,13 @@ class Phone:
 
     async def write(self, deed: Deed) -> None:
         """Write one entry until this phone has it, as a person does who looks whether it was kept."""
+        self.tapped = ""
         for _ in range(TRIES):
             try:
                 async with asyncio.timeout(PATIENCE_S):
+                    # The page may have broken off after the tap: whoever looks first writes nothing twice.
+                    if self.tapped and await self._fate_of(self.tapped) != "nowhere":
+                        return
                     if await self._written(deed):
                         return
                 self.tally["written again"] += 1
@@ -119,6 +123,7 @@ class Phone:
         if deed.photo:
             await self.page.set_input_files("input[name=photos][capture]", str(deed.photo))
             await self.until(PHOTO_KEPT, 200)
+        self.tapped = id
         await self.page.tap(".save-bar button")
         if (
             deed.photo
