@@ -129,3 +129,11 @@ def test_a_time_that_the_clock_change_skips_is_refused(cast: Cast, cleo: Client)
     sent = HEAD | {"day": "2026-03-29"} | row(cast, 0, "02:30", "A1", "flood:hose", "400", "45")
     answer = cleo.post(f"/r/{cast.rink.slug}/log/paper/", sent)
     assert "the clock change skips that time" in answer.content.decode()
+
+
+def test_a_bad_last_row_leaves_none_of_the_rows_before_it(cast: Cast, cleo: Client) -> None:
+    # What only the recording refuses: the rows before it were written in the same transaction.
+    sent = HEAD | row(cast, 0, "19:30", "A1", "flood:hose", "400", "45")
+    sent |= row(cast, 1, "20:30", "A1", "patch:scrape", "9", "5")
+    assert cleo.post(f"/r/{cast.rink.slug}/log/paper/", sent).status_code == 422
+    assert Entry.objects.count() == 0
