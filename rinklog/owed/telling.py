@@ -5,13 +5,13 @@ from zoneinfo import ZoneInfo
 
 from django.db.models import QuerySet
 from django.urls import reverse
-from django.utils import formats
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import ngettext, override
 
 from rinklog.clock import local_day
 from rinklog.crew.models import Membership, Person
 from rinklog.crew.rights import RIGHTS, Right
+from rinklog.dates import written
 from rinklog.owed.models import Deadline
 from rinklog.owed.queries import near
 from rinklog.owed.reminding import AHEAD_DAYS, stage
@@ -28,16 +28,23 @@ def remind(*, now: dt.datetime) -> int:
         days_left = (one.due_on - today).days
         which = stage(days_left)
         if which is not None:
-            told += tell(
-                rink=one.rink,
-                people=readers(one.rink),
-                kind="paper-due",
-                text=sentence(one, days_left),
-                url=reverse("deadlines", kwargs={"slug": one.rink.slug}),
-                key=f"paper {one.id} {which}",
-                now=now,
-            )
+            told += sum(remind_one(one, person, days_left, which, now) for person in readers(one.rink))
     return told
+
+
+def remind_one(one: Deadline, person: Person, days_left: int, which: int, now: dt.datetime) -> int:
+    """Tell one reader, in their language."""
+    with override(person.language):
+        text = sentence(one, days_left)
+    return tell(
+        rink=one.rink,
+        people=[person],
+        kind="paper-due",
+        text=text,
+        url=reverse("deadlines", kwargs={"slug": one.rink.slug}),
+        key=f"paper {one.id} {which}",
+        now=now,
+    )
 
 
 def readers(rink: Rink) -> "QuerySet[Person]":
@@ -50,7 +57,7 @@ def readers(rink: Rink) -> "QuerySet[Person]":
 
 def sentence(one: Deadline, days_left: int) -> str:
     """The reminder in words."""
-    said = {"what": one.what, "kind": one.get_kind_display(), "day": formats.date_format(one.due_on, "j F Y")}
+    said = {"what": one.what, "kind": one.get_kind_display(), "day": written(one.due_on, "j F Y")}
     if days_left < 0:
         return _("%(what)s (%(kind)s) was due on %(day)s and is not marked as done.") % said
     if days_left == 0:

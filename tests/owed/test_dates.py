@@ -53,6 +53,15 @@ def test_a_missed_sweep_is_made_good_and_a_late_start_tells_only_the_nearest(cas
     assert [stage(days) for days in (31, 30, 8, 7, 2, 1, 0, -1, -400)] == [None, 30, 30, 7, 7, 1, 1, -1, -1]
 
 
+def test_each_reader_is_told_in_their_own_language(cast: Cast) -> None:
+    cast.bo.language = "fr"
+    cast.bo.save()
+    a_deadline(cast, days=5)
+    remind(now=NOW)
+    assert told(cast.ada)[0].endswith("is due on 20 January 2026, in 5 days.")
+    assert told(cast.bo)[0].endswith("est à remettre le 20 janvier 2026, dans 5 jours.")
+
+
 def test_what_is_done_or_dropped_is_told_no_more_and_a_yearly_one_stands_again(cast: Cast) -> None:
     done, dropped = a_deadline(cast, days=3, yearly=True), a_deadline(cast, days=3, what="Other")
     end = {"by": cast.ada, "now": NOW, "today": TODAY}
