@@ -36,8 +36,8 @@ def rink(request: HttpRequest, slug: str) -> HttpResponseBase:
 def rendered(slug: str, reading: Reading) -> tuple[str, bool]:
     """The page in one language and one system of units, and whether search engines may list it; else 404."""
     at = public_rink(slug)
-    context = page_of(at) | {"reading": reading, "languages": settings.LANGUAGES, "units": UNITS}
     with translation.override(reading.language), reading_in(UNITS[reading.units]):
+        context = page_of(at) | {"reading": reading, "languages": settings.LANGUAGES, "units": UNITS}
         return render_to_string("public/rink.html", context), at.listed
 
 

@@ -125,7 +125,7 @@ class PickedZonesForm(forms.Form):
     depth = QuantityField(
         label=lazy("Depth of water here, when full"), quantity="depth", lowest=0, highest=3, required=False
     )
-    sun = forms.ChoiceField(label=lazy("Sun"), required=False)
+    sun = forms.ChoiceField(label=lazy("Sunshine"), required=False)
     wears = forms.ChoiceField(label=lazy("Wears sooner than the rest"), required=False)
     low_spot = forms.ChoiceField(label=lazy("Low spot"), required=False)
 
@@ -158,7 +158,7 @@ class ZoneForm(forms.Form):
     """One line of the survey's table."""
 
     depth = QuantityField(label=lazy("Depth"), quantity="depth", lowest=0, highest=3, required=False)
-    sun = forms.ChoiceField(label=lazy("Sun"), choices=Zone.Sun.choices)
+    sun = forms.ChoiceField(label=lazy("Sunshine"), choices=Zone.Sun.choices)
     wears = forms.BooleanField(label=lazy("Wears"), required=False)
     low_spot = forms.BooleanField(label=lazy("Low spot"), required=False)
 

@@ -130,7 +130,7 @@ class ReadingForm(forms.Form):
     def __init__(self, data: Any, *, zone: ZoneInfo, now: dt.datetime) -> None:
         super().__init__(data, initial={"at": now})
         self.fields["at"].set_zone(zone)  # type: ignore[attr-defined]
-        winds = [(str(45 * n), name) for n, name in enumerate(WINDS)]
+        winds = [(str(45 * n), _(name)) for n, name in enumerate(WINDS)]
         self.fields["wind_from"].choices = [("", "–"), *winds]  # type: ignore[attr-defined]
         skies = [(str(share), name) for share, name in SKIES]
         self.fields["sky"].choices = [("", "–"), *skies]  # type: ignore[attr-defined]
