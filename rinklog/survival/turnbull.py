@@ -15,7 +15,7 @@ import numpy as np
 
 Array = np.ndarray[Any, Any]
 MOST_ROUNDS = 10_000
-CLOSE = 1e-7  # of the log-likelihood per interval
+CLOSE = 1e-6  # of the log-likelihood per interval
 
 
 @dataclass(frozen=True)
@@ -97,15 +97,17 @@ def _likeliest(first: Array, last: Array, count: int) -> list[float]:
     It ends when no mass anywhere could raise the log-likelihood per interval by more than CLOSE (Gentleman & Geyer 1994).
     """
     masses = np.full(count, 1.0 / count)
+    slope, told = _slope(masses, first, last)
     for _round in range(MOST_ROUNDS):
-        slope, told = _slope(masses, first, last)
         if slope.max() <= 1 + CLOSE:
             break
         once = masses * slope
         twice = once * _slope(once, first, last)[0]
         masses = _further(masses, once, twice)
-        if masses is not twice and _slope(masses, first, last)[1] < told:
+        before, (slope, told) = told, _slope(masses, first, last)
+        if told < before:
             masses = twice
+            slope, told = _slope(masses, first, last)
     return [float(mass) for mass in masses / masses.sum()]
 
 

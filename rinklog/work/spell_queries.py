@@ -13,7 +13,8 @@ from typing import Any, NamedTuple
 from uuid import UUID
 from zoneinfo import ZoneInfo
 
-from django.db.models import Count, QuerySet, Sum
+from django.db.models import CharField, Count, QuerySet, Sum
+from django.db.models.functions import Cast
 
 from rinklog.clock import day_bounds
 from rinklog.rink.models import Rink, Season
@@ -74,7 +75,12 @@ def spells(rink: Rink, season: Season | None = None, *, until: dt.datetime) -> l
     if season is not None:
         told = told.filter(hazard__season=season)
     work = _Work(told.filter(state=State.UNDER_REPAIR).exclude(entry=None))
-    rows = told.order_by("hazard_id", "at", "turn").values_list(*COLUMNS)
+    texts = {
+        "hazard_text": _text("hazard_id"),
+        "entry_text": _text("entry_id"),
+        "root_text": _text("entry__root_id"),
+    }
+    rows = told.annotate(**texts).order_by("hazard_id", "at", "turn").values_list(*COLUMNS)
     zone = ZoneInfo(rink.time_zone)
     found: list[Spell] = []
     for _id, events in groupby(starmap(_Told, rows), key=lambda row: row.hazard_id):
@@ -83,21 +89,26 @@ def spells(rink: Rink, season: Season | None = None, *, until: dt.datetime) -> l
 
 
 COLUMNS = (
-    "hazard_id", "hazard__kind", "hazard__season__ends_on", "state", "at", "entry_id", "entry__root_id",
+    "hazard_text", "hazard__kind", "hazard__season__ends_on", "state", "at", "entry_text", "root_text",
     "entry__is_open", "entry__kind", "entry__details", "entry__water_m3",
 )  # fmt: skip
 
 
-class _Told(NamedTuple):
-    """One event of a hazard, with the repair behind it."""
+def _text(column: str) -> Cast:
+    """An id as the text that the database keeps: of thousands only those of repairs become ids again."""
+    return Cast(column, CharField())
 
-    hazard_id: UUID
+
+class _Told(NamedTuple):
+    """One event of a hazard, with the repair behind it; ids as text."""
+
+    hazard_id: str
     defect: str
     season_ends_on: dt.date | None
     state: str
     at: dt.datetime
-    entry_id: UUID | None
-    root_id: UUID
+    entry_id: str | None
+    root_id: str
     is_open: bool
     kind: str
     details: dict[str, Any]
@@ -110,14 +121,14 @@ class _Work:
     def __init__(self, repairs: "QuerySet[HazardEvent]") -> None:
         entries, roots = repairs.order_by().values("entry_id"), repairs.order_by().values("entry__root_id")
         lifts = EntryEvent.objects.filter(root_id__in=roots, what=EntryEvent.What.LIFTED, undone_at=None)
-        self.lifted = dict(lifts.order_by().values_list("root_id", "at"))
-        shared = Repair.objects.filter(root_id__in=roots).order_by().values_list("root_id")
+        self.lifted = dict(lifts.order_by().values_list(_text("root_id"), "at"))
+        shared = Repair.objects.filter(root_id__in=roots).order_by().values_list(_text("root_id"))
         self.shares = dict(shared.annotate(hazards=Count("id")))
-        people = EntryPerson.objects.filter(entry_id__in=entries).order_by().values_list("entry_id")
+        people = EntryPerson.objects.filter(entry_id__in=entries).order_by().values_list(_text("entry_id"))
         self.minutes = dict(people.annotate(sum=Sum("minutes")))
-        self.zone_ids: dict[UUID, list[int]] = defaultdict(list)
+        self.zone_ids: dict[str, list[int]] = defaultdict(list)
         zones = EntryZone.objects.filter(entry_id__in=entries).order_by("zone_id")
-        for entry_id, zone_id in zones.values_list("entry_id", "zone_id"):
+        for entry_id, zone_id in zones.values_list(_text("entry_id"), "zone_id"):
             self.zone_ids[entry_id].append(zone_id)
 
 
@@ -161,8 +172,8 @@ def _spell(
         zone_ids=tuple(work.zone_ids[event.entry_id or event.root_id]),
         water_m3=(event.water_m3 or 0.0) / share,
         minutes=work.minutes.get(event.entry_id or event.root_id, 0.0) / share,
-        hazard_id=event.hazard_id,
-        entry_root_id=event.root_id,
+        hazard_id=UUID(event.hazard_id),
+        entry_root_id=UUID(event.root_id),
     )
 
 

@@ -255,6 +255,8 @@ def _strata(groups: Groups, whole: Pieces, winter: Winter, zones: Mapping[int, Z
 
 def _air(winter: Winter) -> Any:
     def part_of(one: Spell) -> str:
+        if not winter.hours:
+            return ""
         start = one.repaired_at.timestamp()
         airs = [hour.air_c for hour in winter.between(start, start + DAY_S) if hour.air_c is not None]
         if not airs:

@@ -116,15 +116,15 @@ def _steps(
         return told + practice.practice(judged, span.zone)
 
     lives = cache(lambda: hazards.lives(span))
+    people = cache(lambda: labour.by_person(facts))
 
     def of_lessons() -> list[Table]:
-        load = labour.by_person(facts).notes
-        return [lessons.lessons(facts), asked.asked(facts, lives(), load)]
+        return [lessons.lessons(facts), asked.asked(facts, lives(), people().notes)]
 
     return [
         lambda: [figures(facts, opened, winter), days.by_day(facts, opened, winter), weather(winter)],
         lambda: [water.by_week(facts), water.by_kind(facts), water.meter(facts)],
-        lambda: [labour.by_person(facts), labour.by_role(facts), labour.by_kind(facts)],
+        lambda: [people(), labour.by_role(facts), labour.by_kind(facts)],
         of_floods,
         lambda: [snow.summary(facts), snow.by_tools(facts)],
         lambda: [hazards.by_kind(lives()), hazards.every(lives(), span)],
