@@ -4,6 +4,7 @@ import datetime as dt
 import hashlib
 import json
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,8 @@ import pytest
 from tests.torture.deeds import Deed
 from tests.torture.fates import WEIGHTS, Fates
 from tests.torture.ledger import Verdict, judge
+from tests.torture.report import as_json, lines
+from tests.torture.run import Plan, Report
 
 START = dt.datetime(2026, 1, 15, 20, 0, tzinfo=dt.UTC)
 NOBODY: tuple[set[str], set[str]] = (set(), set())
@@ -101,3 +104,15 @@ def test_the_same_seed_draws_the_same_fates_and_a_calm_harms_nothing() -> None:
     assert drawn == [second.draw() for _ in range(500)]
     assert set(drawn) == set(WEIGHTS)
     assert {Fates(5).draw() for _ in range(50)} == {"in calm"}
+
+
+def test_a_report_can_be_read_by_people_and_by_programs() -> None:
+    plan = Plan(entries=2, photos=1, phones=1, kills=0, seed=5, minutes=1)
+    fates = {"passed": 7, "lost after": 2}
+    report = Report(
+        plan, Verdict(entries=2, photos=1, in_order=True), fates, {"tabs closed": 1}, 0, [], 1, 12.3
+    )
+    assert report.holds
+    assert json.loads(as_json(report))["fates"] == fates
+    assert lines(report)[-1] == "nothing lost, nothing doubled, nothing altered"
+    assert lines(replace(report, left=["runa: one"]))[-1] == "DOES NOT HOLD"

@@ -2,14 +2,12 @@
 
 import argparse
 import asyncio
-import json
 import random
 import shutil
 import sys
-from dataclasses import asdict
 
 from tests.torture.deeds import LOGINS
-from tests.torture.report import lines
+from tests.torture.report import as_json, lines
 from tests.torture.run import Plan, torture
 
 
@@ -42,7 +40,7 @@ def planned(words: list[str]) -> tuple[Plan, bool]:
 
 def main() -> int:
     """Run and print; 0 when everything holds."""
-    plan, as_json = planned(sys.argv[1:])
+    plan, machine = planned(sys.argv[1:])
     if not shutil.which("chromium"):
         print(
             "rinklog: torture needs Chromium; install with:  sudo apt-get install chromium", file=sys.stderr
@@ -60,11 +58,7 @@ def main() -> int:
     except ExceptionGroup as broken:
         print(f"rinklog: torture broke off: {broken.exceptions} (seed {plan.seed})", file=sys.stderr)
         return 1
-    print(
-        json.dumps(asdict(report) | {"holds": report.holds}, indent=1)
-        if as_json
-        else "\n".join(lines(report))
-    )
+    print(as_json(report) if machine else "\n".join(lines(report)))
     return 0 if report.holds else 1
 
 

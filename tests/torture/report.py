@@ -1,5 +1,8 @@
 """The report of a torture run, as a person reads it."""
 
+import json
+from dataclasses import asdict
+
 from tests.torture.run import Report
 
 
@@ -14,7 +17,10 @@ def lines(report: Report) -> list[str]:
         ("phones", plan.phones),
         ("site killed and started again", report.kills),
         *sorted(report.phones.items()),
-        *((f"requests {fate}", count) for fate, count in report.fates.most_common()),
+        *(
+            (f"requests {fate}", count)
+            for fate, count in sorted(report.fates.items(), key=lambda one: -one[1])
+        ),
         ("waiting when the signal came back", report.waited_at_the_end),
         ("left on the phones", named(report.left)),
         ("entries missing", named(verdict.missing)),
@@ -28,6 +34,11 @@ def lines(report: Report) -> list[str]:
     ]
     verdict_words = "nothing lost, nothing doubled, nothing altered" if report.holds else "DOES NOT HOLD"
     return [*(f"{name:<36} {value}" for name, value in rows), verdict_words]
+
+
+def as_json(report: Report) -> str:
+    """The same for programs."""
+    return json.dumps(asdict(report) | {"holds": report.holds}, indent=1)
 
 
 def named(faults: list[object] | list[int] | list[str]) -> str:

@@ -42,8 +42,8 @@ class Report:
 
     plan: Plan
     verdict: Verdict
-    fates: Counter[str]
-    phones: Counter[str]
+    fates: dict[str, int]
+    phones: dict[str, int]
     kills: int
     left: list[str]
     waited_at_the_end: int
@@ -102,8 +102,8 @@ class Torture:
         return Report(
             self.plan,
             verdict,
-            self.fates.counted,
-            tallies,
+            dict(self.fates.counted),
+            dict(tallies),
             self.site.kills,
             left,
             waited,
