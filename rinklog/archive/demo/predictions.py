@@ -12,7 +12,7 @@ from rinklog.work.models import Entry, EntryEvent, Kind
 SINCE_DAYS = 12
 MISSED_BY_LOG = 0.12  # how far a prediction is off, as a logarithm
 SLOWER = 1.08  # this rink freezes a little slower than the formulas say
-BAND = (0.8, 1.3)  # low and high hours as shares of the middle ones
+BAND = (0.8, 1.0, 1.3)  # low, middle and high hours of freezing, as shares of the middle ones
 CHANCES = (0.9, 0.95, 1.0)
 HOUR = dt.timedelta(hours=1)
 OPENS = dt.timedelta(hours=10)  # from the first evening hour to the next opening, at least
@@ -35,15 +35,17 @@ def predict(writer: Writer) -> None:
 def prediction(seen: EntryEvent, chance: random.Random) -> Prediction:
     """What was said of one flood."""
     flood = seen.root
-    took_h = (seen.at - flood.started_at) / HOUR
-    middle_h = round(took_h / SLOWER * math.exp(chance.gauss(0, MISSED_BY_LOG)), 2)
-    low_h, high_h = (round(share * middle_h, 2) for share in BAND)
+    poured = flood.ended_at or flood.started_at
+    pour_h = (poured - flood.started_at) / HOUR
+    froze_h = (seen.at - poured) / HOUR / SLOWER * math.exp(chance.gauss(0, MISSED_BY_LOG))
+    low_h, middle_h, high_h = (round(pour_h + share * froze_h, 2) for share in BAND)
     start = flood.started_at
     coat_mm = 1000 * (flood.water_m3 or 0.0) / flood.area_m2
     window = Window(
         id=f"{start:%Y%m%dT%H}",
         starts_at=start,
         coat_mm=coat_mm,
+        pour_h_per_mm=pour_h / coat_mm if coat_mm else 0.0,
         frozen_by=FrozenBy(*(start + h * HOUR for h in (low_h, middle_h, high_h))),
         chance=chance.choice(CHANCES),
         deadline=(start + OPENS).replace(minute=0, second=0, microsecond=0),

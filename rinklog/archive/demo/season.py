@@ -6,10 +6,13 @@ from rinklog.archive.demo.care import snow_removal
 from rinklog.archive.demo.jobs import Job, Roster
 from rinklog.archive.demo.repairs import REPAIRS
 from rinklog.archive.demo.winter import Weather, winter
+from rinklog.physics.constants import LATENT_JKG
 
 FILL_DAY, REFILL_DAY, SKATING_DAY = -46, -37, -27
 SHUT = range(-14, -10)
 FLOOD_BELOW_C = -5.0
+BREEZY_NIGHT_WM2K = 25.0
+KG_PER_MM_M2 = 1.0
 NOTES = (
     "Far end first, back to the tap.",
     "",
@@ -56,6 +59,12 @@ def first_fill(day: int, roster: Roster) -> Iterator[Job]:
             )
 
 
+def ready_min(coat_mm: float, air_c: float) -> int:
+    """Minutes until a thin coat is ice: its latent heat over what a breezy night takes from its top."""
+    taken_wm2 = BREEZY_NIGHT_WM2K * -air_c
+    return 10 + round(coat_mm * KG_PER_MM_M2 * LATENT_JKG / taken_wm2 / 60)
+
+
 def floods(day: int, weather: Weather, roster: Roster) -> Iterator[Job]:
     """Thin coats on cold dry evenings: two a night while building, one when people skate."""
     building = FILL_DAY + 1 < day < SKATING_DAY and day not in range(-41, -35)
@@ -76,7 +85,7 @@ def floods(day: int, weather: Weather, roster: Roster) -> Iterator[Job]:
             coat_mm=coat_mm,
             details={"by": by, "water": "cold", "tool": "hose" if building or day % 3 else "tank"},
             note=NOTES[day % len(NOTES)],
-            events=(("set", 35), ("frozen", 150 + 10 * (day % 5))),
+            events=(("set", 10), ("frozen", ready_min(coat_mm, weather.night_c) + 3 * (day % 4))),
             mended="Forgot the last ten minutes at the gate." if day == -9 else "",
             withdrawn="Logged twice, by phone and by me." if day == -21 else "",
         )
