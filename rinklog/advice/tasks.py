@@ -40,6 +40,16 @@ def sweep() -> None:
             soon(advise, str(rink.id))
 
 
+def ask_afresh(rink: Rink, now: dt.datetime) -> None:
+    """Queue fresh advice for a rink, due or not; when its ice is to be worked out, that first, and advice follows it.
+
+    Otherwise a drill hole told a minute ago would count before the ice has judged it.
+    """
+    waits = rink in ice.stale(now) and will_have_ice(rink, now)
+    if not (waits and running.is_running(project.name, [rink.id], now)):
+        soon(project if waits else advise, str(rink.id))
+
+
 def will_have_ice(rink: Rink, now: dt.datetime) -> bool:
     """Whether it is worth waiting for the ice: working it out did not break, and does not take too long."""
     row = ice.stored(rink)

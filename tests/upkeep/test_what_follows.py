@@ -119,3 +119,17 @@ def test_the_first_advice_waits_for_the_first_estimate_but_not_for_ever(rink: Ri
     Outlook.objects.update(made_at=now - dt.timedelta(minutes=16))
     advice.sweep()
     assert swept == ["advice.advise"]
+
+
+def test_fresh_advice_that_a_person_asks_for_comes_after_the_ice_that_judges_the_newest_hole(
+    rink: Rink, swept: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    now = timezone.now()
+    advice.ask_afresh(rink, now)
+    assert swept == ["ice.project"]
+    running.began("a", "ice.project", [rink.id], now)
+    advice.ask_afresh(rink, now)
+    assert swept == ["ice.project"]  # being worked out; advice follows it
+    monkeypatch.setattr(advice.ice, "stale", lambda _: [])
+    advice.ask_afresh(rink, now)
+    assert swept == ["ice.project", "advice.advise"]

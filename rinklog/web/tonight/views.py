@@ -12,10 +12,9 @@ from django.views.decorators.http import require_POST
 
 from rinklog.advice import queries
 from rinklog.advice.queries import Tonight
-from rinklog.advice.tasks import advise
+from rinklog.advice.tasks import ask_afresh
 from rinklog.crew.rights import Right
 from rinklog.ice.queries import stored
-from rinklog.upkeep.queue import soon
 from rinklog.weather.queries import sources
 from rinklog.web.access import At, on_rink
 from rinklog.web.tonight.record import record_panel
@@ -59,7 +58,7 @@ def _waiting(at: At) -> dict[str, Any]:
 @require_POST
 def again(request: HttpRequest, at: At) -> HttpResponse:
     """Ask for fresh advice; it comes in the background."""
-    soon(advise, str(at.rink.id))
+    ask_afresh(at.rink, at.now)
     messages.success(request, _("Fresh advice is being made; look again in a minute."))
     return redirect("tonight", slug=at.rink.slug)
 
