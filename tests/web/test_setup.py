@@ -3,9 +3,11 @@
 import datetime as dt
 import re
 from uuid import uuid4
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.test import Client
+from django.urls import reverse
 
 from rinklog.rink.models import BucketTest, ChosenRule, Grid, PhaseChange, Season
 from rinklog.rink.queries import rule_value, zones
@@ -183,3 +185,16 @@ def test_the_place_needs_both_coordinates_and_a_known_time_zone(ada: Client, cas
     assert ada.post(at(cast, "place/"), post).status_code == 302
     cast.rink.refresh_from_db()
     assert (cast.rink.name, cast.rink.latitude, cast.rink.bearing_deg) == ("Mill", 61.5, 20)
+
+
+@pytest.mark.parametrize(
+    "zone", ["Pacific/Kiritimati", "Etc/GMT+12"]
+)  # 26 hours apart: never both on UTC's day
+def test_a_season_proposed_for_today_starts_today_where_the_rink_lies(ada: Client, zone: str) -> None:
+    page = reverse("new-rink")
+    proposed = re.search(r'name="starts_on" value="([\d-]+)"', ada.get(page).content.decode())
+    assert proposed
+    told = {"id": str(uuid4()), "name": "Zone Pond", "time_zone": zone, "length": "20", "width": "10"}
+    ada.post(page, told | {"starts_on": proposed[1]})
+    today = dt.datetime.now(ZoneInfo(zone)).date()
+    assert Season.objects.get(rink__name="Zone Pond").starts_on == today

@@ -1,13 +1,16 @@
 """Making a rink, and changing what it is called, where it lies and how it is divided."""
 
+import datetime as dt
 from dataclasses import asdict
 from typing import Any, cast
+from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
+from rinklog import clock
 from rinklog.crew.models import Person
 from rinklog.crew.rights import Right
 from rinklog.crew.ways_in import found_rink
@@ -42,12 +45,19 @@ def make(form: NewRinkForm, person: Person) -> Rink:
             time_zone=data["time_zone"],
             rows=divided.rows,
             columns=divided.columns,
-            starts_on=data["starts_on"],
+            starts_on=starts_on(form, now),
             position=form.position(),
             now=now,
         )
         found_rink(by=person, rink=rink, now=now)
     return rink
+
+
+def starts_on(form: NewRinkForm, now: dt.datetime) -> dt.date:
+    """The day the season starts. A proposal left as it was means today where the rink lies, which may be another day."""
+    data = form.cleaned_data
+    told: dt.date = data["starts_on"]
+    return told if "starts_on" in form.changed_data else clock.local_day(now, ZoneInfo(data["time_zone"]))
 
 
 def grid_page(
