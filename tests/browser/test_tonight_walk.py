@@ -14,7 +14,7 @@ from rinklog.ice.services import project
 from rinklog.rink.models import ChosenRule, PhaseChange
 from rinklog.work.entry_events import add_event
 from rinklog.work.models import Entry
-from tests.browser.test_every_page import misfits, violations
+from tests.browser.test_every_page import AXE, misfits, violations
 from tests.support.browser import OpenPage
 from tests.support.cast import Cast, make_cast
 from tests.support.hazards import put_up
@@ -61,6 +61,7 @@ def test_the_morning_look_tells_what_is_urgent_and_why(
     assert page.locator(".way-name >> text=Scrape").count() == 1
     assert page.locator(".way-name >> text=Slush pack").count() == 1
     assert page.locator(".cautions >> text=fire extinguisher").count() == 1
+    page.evaluate(AXE)
     assert violations(page, {}) == []
     assert misfits(page, "phone") == []
     for theme in ("light", "dark"):
