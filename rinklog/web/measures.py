@@ -74,6 +74,7 @@ QUANTITIES: dict[str, Quantity] = {
     "length": Quantity("length", "length", digits={"m": 2, "ft": 1}),
     "water": Quantity("volume", "water", digits={"l": 0, "gal": 0}),
     "meter": Quantity("volume", "meter", digits={"m3": 3, "gal_us": 0}),
+    "basin": Quantity("volume", "meter", digits={"m3": 1, "gal_us": 0}),
     "temperature": Quantity("temperature", "temperature", digits={"C": 1, "F": 0}),
     "speed": Quantity("speed", "speed", digits={"km/h": 0, "m/s": 1, "mph": 0}),
     "mass": Quantity("mass", "mass", digits={"kg": 1, "lb": 1}),

@@ -131,7 +131,7 @@ def test_the_page_goes_from_levels_to_the_shopping_list(site: str, cast: Cast, c
     page = client.get(site).content.decode()
     # The cast's rink is 40 m × 20 m with corners of 4 m on ground that falls 5 mm a metre: 0.20 m in 40 m, on average
     # 0.15 m deep: 0.15 · (800 - (4 - π) · 16) = 117.940 m³.
-    for expected in ("117.940 m³", "250 mm", "150 mm", "44.72 m", "Shopping list", "bent boards", "68.27 m"):
+    for expected in ("117.9 m³", "250 mm", "150 mm", "44.72 m", "Shopping list", "bent boards", "68.27 m"):
         assert expected in page, expected
     assert "have the boards checked" not in page
     rows = list(csv.DictReader(io.StringIO(client.get(f"{site}shopping.csv").content.decode())))
@@ -198,7 +198,7 @@ def test_layouts_stand_side_by_side_and_one_is_built(site: str, cast: Cast, clie
     page = client.get(f"{site}layouts/").content.decode()
     # 40 m of 5 mm a metre fall 200 mm, 100 mm once the top is off; that prism is ½ · 20 m · 0.1 m · 20 m,
     # less two corners of 3.434 m² whose middle lies 0.893 m from the end: 20 - 6.867 · 0.005 · 19.107 = 19.344 m³.
-    for expected in ("as last year", "moved", "levelled", "200 mm", "100 mm", "19.344 m³"):
+    for expected in ("as last year", "moved", "levelled", "200 mm", "100 mm", "19.3 m³"):
         assert expected in page, expected
     levelled = Layout.objects.get(name="levelled")
     assert Layout.objects.get(chosen=True) == first
