@@ -25,11 +25,11 @@
     return opening;
   }
 
-  // One transaction; resolves when it is on the disk, not before.
-  async function act(stores, mode, work) {
+  // One transaction; what is kept resolves when it is on the disk, not before.
+  async function act(stores, mode, work, durability = "strict") {
     const database = await open();
     return new Promise((resolve, reject) => {
-      const transaction = database.transaction(stores, mode, { durability: "strict" });
+      const transaction = database.transaction(stores, mode, { durability });
       let result;
       const wanted = work(...[stores].flat().map((name) => transaction.objectStore(name)));
       if (wanted instanceof IDBRequest) wanted.onsuccess = () => { result = wanted.result; };
@@ -58,11 +58,12 @@
     dropAside: (turn) => told(act(ASIDE, "readwrite", (items) => items.delete(turn))),
     sentAs: (id) => act(SENT, "readonly", (sent) => sent.get(id)),
 
-    // Sent: out of the items and into the short memory of what went where, at once.
+    // Sent: out of the items and into the short memory of what went where, at once. It need not wait for the disk: after a
+    // power cut the item goes out again, and the server knows its id.
     sent: (item, at) => told(act([ITEMS, SENT], "readwrite", (items, sent) => {
       items.delete(item.turn);
       sent.put({ id: item.id, at, when: Date.now() });
-    })),
+    }, "relaxed")),
     // What cannot be read is kept apart, to be seen and taken out as a file: it must not stop the others.
     setAside: (item) => told(act([ITEMS, ASIDE], "readwrite", (items, aside) => {
       items.delete(item.turn);
