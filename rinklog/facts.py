@@ -30,13 +30,15 @@ def fingerprint_of(content: dict[str, Any]) -> str:
 
 
 def _plain(value: Any) -> Any:
-    """Reduce to JSON values: times in UTC, ids as text, mappings with text keys, sets of ids sorted by the caller."""
+    """Reduce to JSON values: times in UTC, days and ids as text, keys as text; the caller sorts sets of ids."""
     if isinstance(value, dict):
         return {str(key): _plain(item) for key, item in value.items()}
     if isinstance(value, list | tuple):
         return [_plain(item) for item in value]
     if isinstance(value, dt.datetime):
         return value.astimezone(dt.UTC).isoformat()
+    if isinstance(value, dt.date):
+        return value.isoformat()
     if isinstance(value, UUID):
         return str(value)
     return value

@@ -45,7 +45,7 @@ def ask_afresh(rink: Rink, now: dt.datetime) -> None:
 
     Otherwise a drill hole told a minute ago would count before the ice has judged it.
     """
-    waits = rink in ice.stale(now) and will_have_ice(rink, now)
+    waits = ice.is_stale(rink, now) and will_have_ice(rink, now)
     if not (waits and running.is_running(project.name, [rink.id], now)):
         soon(project if waits else advise, str(rink.id))
 

@@ -23,6 +23,7 @@ __all__ = [
     "OutlookHour",
     "ZoneIce",
     "hole_question",
+    "is_stale",
     "latest_estimate",
     "mark_of",
     "open_questions",
@@ -101,7 +102,15 @@ def stale(now: dt.datetime) -> list[Rink]:
     rows = {row.rink_id: row for row in Outlook.objects.defer("members", "estimate", "hours")}
     found = []
     for rink in Rink.objects.order_by("id"):
-        row = rows.get(rink.id)
-        if row is None or row.reached_at is not None or row.mark != mark_of(rink, now):
+        if _lags(rows.get(rink.id), rink, now):
             found.append(rink)
     return found
+
+
+def is_stale(rink: Rink, now: dt.datetime) -> bool:
+    """Whether this rink is one of `stale`, without a look at the others."""
+    return _lags(stored(rink), rink, now)
+
+
+def _lags(row: Outlook | None, rink: Rink, now: dt.datetime) -> bool:
+    return row is None or row.reached_at is not None or row.mark != mark_of(rink, now)

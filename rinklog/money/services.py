@@ -69,7 +69,7 @@ def record_payment(
     """Write down money that went out or came in. Errors: Refused; Conflict when the id holds another payment."""
     _purse_of(rink)
     what = what.strip()[:200]
-    fingerprint = fingerprint_of({"on": on.isoformat(), "kind": kind, "cents": cents, "what": what})
+    fingerprint = fingerprint_of({"on": on, "kind": kind, "cents": cents, "what": what})
     if found := _same_id(id, rink, fingerprint):
         return found
     _check(kind, cents, what, on, today)

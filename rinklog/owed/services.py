@@ -126,20 +126,13 @@ def _counted(count: int, most: int) -> None:
         raise Refused("count", _("How many is %(value)d; allowed is 1 to %(most)d.") % said)
 
 
-def _fingerprint(content: dict[str, Any]) -> str:
-    dates = {
-        key: value.isoformat() if isinstance(value, dt.date) else value for key, value in content.items()
-    }
-    return fingerprint_of(dates)
-
-
 def _same(model: Any, id: UUID, content: dict[str, Any], of: dict[str, UUID]) -> Any:
     """The row that has this id already, if it is the same; Conflict if it is not."""
     there = model._default_manager.filter(id=id).first()
     if there is None:
         return None
     ours = all(getattr(there, name) == value for name, value in of.items())
-    if not ours or there.fingerprint != _fingerprint(content):
+    if not ours or there.fingerprint != fingerprint_of(content):
         raise Conflict(there if ours else None)
     return there
 
@@ -150,7 +143,7 @@ def _create(
     try:
         with transaction.atomic():
             return model._default_manager.create(
-                id=id, by=by, recorded_at=now, fingerprint=_fingerprint(content), **content, **of
+                id=id, by=by, recorded_at=now, fingerprint=fingerprint_of(content), **content, **of
             )
     except IntegrityError:
         if there := _same(model, id, content, of):

@@ -109,7 +109,6 @@ def send_with_kills(site: Site, sink: Sink, environ: dict[str, str]) -> int:
         wait_for(lambda have=have, goal=goal: len(have) >= goal, seconds=60, what=f"{goal} {seen}")
         kill_the_worker(site)
         left = rows(site, "state = 'waiting' AND claim IS NOT NULL")
-        wait_for(lambda: bool(masters(site)), seconds=60, what="a worker is back")
         beside(site, NUDGE, **environ)
     return left
 

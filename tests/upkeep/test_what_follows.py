@@ -130,6 +130,6 @@ def test_fresh_advice_that_a_person_asks_for_comes_after_the_ice_that_judges_the
     running.began("a", "ice.project", [rink.id], now)
     advice.ask_afresh(rink, now)
     assert swept == ["ice.project"]  # being worked out; advice follows it
-    monkeypatch.setattr(advice.ice, "stale", lambda _: [])
+    monkeypatch.setattr(advice.ice, "is_stale", lambda *_: False)
     advice.ask_afresh(rink, now)
     assert swept == ["ice.project", "advice.advise"]

@@ -79,10 +79,6 @@ def look_at_fence(
             id=id, defaults={**values, "fence": fence, "by": by, "recorded_at": now}
         )
     there = {name: getattr(found, name) for name in values}
-    if not made and (found.fence_id != fence.id or _mark(there) != _mark(values)):
+    if not made and (found.fence_id != fence.id or fingerprint_of(there) != fingerprint_of(values)):
         raise Conflict(found if found.fence_id == fence.id else None)
     return found
-
-
-def _mark(values: dict[str, object]) -> str:
-    return fingerprint_of(values | {"on": str(values["on"])})

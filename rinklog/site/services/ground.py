@@ -42,7 +42,7 @@ def keep_survey(
         "measured_on": measured_on,
         "note": note.strip()[:400],
     }
-    mark = fingerprint_of(values | {"measured_on": measured_on.isoformat()})
+    mark = fingerprint_of(values | {"measured_on": measured_on})
     with transaction.atomic():
         found, _made = Survey.objects.get_or_create(
             id=id, defaults={**values, "rink": rink, "by": by, "recorded_at": now, "fingerprint": mark}
