@@ -15,5 +15,8 @@ def written(value: dt.date, form: str) -> str:
 
 
 def form_of(form: str) -> str:
-    """A date format as the language of the moment wants it."""
-    return form if (get_language() or "en").startswith("en") else form.replace("M", "N")
+    """A date format as the language of the moment wants it; in Norwegian a day is an ordinal: « 3. feb. »."""
+    language = get_language() or "en"
+    if language.startswith("en"):
+        return form
+    return form.replace("M", "N").replace("j ", "j. " if language == "nb" else "j ")

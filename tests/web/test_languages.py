@@ -1,11 +1,13 @@
 """Everybody reads and types in their own language: members by choice, strangers by their browser."""
 
+import datetime as dt
 import re
 
 import pytest
 from django.test import Client
 from django.utils import translation
 
+from rinklog.dates import written
 from rinklog.telling.letters import mail, note
 from rinklog.telling.models import Message, Wishes
 from rinklog.units import UnitError
@@ -137,3 +139,12 @@ def test_mail_and_push_speak_the_readers_language_whoever_caused_them(cast: Cast
     # 15 January 2026 was a Thursday; 20:30 UTC is 21:30 in Oslo.
     assert "jeu 15 jan. 21:30" in str(letter.body)
     assert "2 messages" in push["title"]
+
+
+@pytest.mark.parametrize(
+    ("language", "expected"), [("en", "25 Nov 2026"), ("fr", "25 nov. 2026"), ("nb", "25. nov. 2026")]
+)
+def test_a_day_is_written_as_its_language_does(language: str, expected: str) -> None:
+    # Norwegian: ordinal with a full stop, short months with one (Språkrådet, from memory); French: short month with one.
+    with translation.override(language):
+        assert written(dt.date(2026, 11, 25), "j M Y") == expected
