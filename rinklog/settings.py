@@ -82,6 +82,7 @@ MIDDLEWARE = [
     "rinklog.web.middleware.LoopbackOrHttps",
     "django.middleware.gzip.GZipMiddleware",
     "csp.middleware.CSPMiddleware",
+    "rinklog.web.sheets.SheetsInPolicy",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "rinklog.web.middleware.RenewSession",
     "django.middleware.common.CommonMiddleware",
@@ -111,7 +112,11 @@ TEMPLATES: list[dict[str, Any]] = [
                 "rinklog.web.context.page",
             ],
             "libraries": {"rinklog": "rinklog.web.templatetags.rinklog"},
-            "builtins": ["django.templatetags.i18n", "django.templatetags.static"],
+            "builtins": [
+                "django.templatetags.i18n",
+                "django.templatetags.static",
+                "rinklog.web.templatetags.sheets",
+            ],
         },
     }
 ]

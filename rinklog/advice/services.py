@@ -1,6 +1,8 @@
 """Writing advice and predictions down: as they were said, never made again from what is known later."""
 
 import datetime as dt
+from bisect import bisect_right
+from uuid import UUID
 
 import numpy as np
 from django.db import transaction
@@ -48,10 +50,11 @@ def advise(*, rink: Rink, now: dt.datetime, known_at: dt.datetime | None = None)
     return row
 
 
-def keep_predictions(*, rink: Rink, now: dt.datetime) -> int:
+def keep_predictions(*, rink: Rink, now: dt.datetime, root: UUID | None = None) -> int:
     """Give every flood that fell into an advised window the prediction that stood before it; how many were kept.
 
     Safe to repeat: a flood keeps the first prediction it was given. Advice made after a flood began never counts.
+    root: of this flood alone, for whoever has just recorded it.
     """
     floods = Entry.objects.filter(
         rink=rink,
@@ -61,15 +64,34 @@ def keep_predictions(*, rink: Rink, now: dt.datetime) -> int:
         started_at__lte=now + FITS_WITHIN,  # a form filled from advice may name the start that was advised
         root__prediction__isnull=True,
     )
-    made = [made for flood in floods if (made := _prediction(flood, now))]
+    stood = Stood(rink, now)
+    found = floods if root is None else floods.filter(root=root)
+    made = [made for flood in found if (made := _prediction(flood, stood.before(flood.started_at), now))]
     Prediction.objects.bulk_create(made, ignore_conflicts=True)
     return len(made)
 
 
-def _prediction(flood: Entry, now: dt.datetime) -> Prediction | None:
+class Stood:
+    """The advice that stood at any moment of the last days: times read at once, contents when asked for."""
+
+    def __init__(self, rink: Rink, now: dt.datetime) -> None:
+        kept = Advice.objects.filter(rink=rink, made_at__gte=now - KEPT - FRESH_FOR)
+        self.made = list(kept.order_by("made_at").values_list("made_at", "id"))
+        self.read: dict[int, Advice] = {}
+
+    def before(self, at: dt.datetime) -> Advice | None:
+        """The last advice made at or before a moment, unless it was no longer fresh then."""
+        earlier = bisect_right(self.made, at, key=lambda one: one[0])
+        made_at, id = self.made[earlier - 1] if earlier else (None, 0)
+        if made_at is None or made_at < at - FRESH_FOR:
+            return None
+        if id not in self.read:
+            self.read[id] = Advice.objects.get(id=id)
+        return self.read[id]
+
+
+def _prediction(flood: Entry, last: Advice | None, now: dt.datetime) -> Prediction | None:
     at = flood.started_at
-    advice = Advice.objects.filter(rink_id=flood.rink_id, made_at__lte=at, made_at__gte=at - FRESH_FOR)
-    last = advice.order_by("-made_at").first()
     if last is None or not flood.water_m3 or not flood.area_m2:
         return None
     windows = [Window.from_json(one) for one in last.windows]

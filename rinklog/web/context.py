@@ -9,11 +9,10 @@ from rinklog.web.looks import look_of
 
 
 def page(request: HttpRequest) -> dict[str, Any]:
-    """The rink the page stands on, and what the person may do there; the CSP nonce under htmx's name."""
+    """The rink the page stands on, and what the person may do there."""
     at = getattr(request, "at", None)
     return {
         "at": at,
         "can": {right.name.lower(): at.may(right) for right in Right} if at else {},
         "look": look_of(request),
-        "csp_nonce": getattr(request, "csp_nonce", ""),
     }

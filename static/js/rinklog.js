@@ -1,12 +1,6 @@
 // Makes the forms quicker; every one of them works without this file.
 "use strict";
 
-// A page that was kept on the phone was made before the look was chosen.
-{
-  const chosen = document.cookie.match(/(?:^|; )rinklog-look=(\w*)/)?.[1];
-  if (chosen !== undefined && document.querySelector("[data-outbox-words]")) document.documentElement.dataset.look = chosen;
-}
-
 // Minus and plus beside a number, by a typical amount: gloves need no keypad for it.
 function steppers(box) {
   const input = box.querySelector("input"), step = Number(box.dataset.step), low = Number(box.dataset.low);

@@ -127,3 +127,23 @@ def test_a_withdrawn_flood_is_not_judged(advised: Cast) -> None:
     keep_predictions(rink=advised.rink, now=START + HOUR)
     withdraw_entry(id=uuid4(), entry=entry, reason="not here", by=advised.cleo, now=START + HOUR)
     assert judged(advised.rink) == []
+
+
+def test_a_flood_just_recorded_costs_the_same_however_many_stand_without_a_prediction(
+    advised: Cast, django_assert_num_queries: Any
+) -> None:
+    """A phone that was away for days sends hundreds: none may look at all the others."""
+    for hour in (5, 6, 7, 8):  # outside every window
+        flooded(advised, start=START + hour * HOUR)
+    last = flooded(advised, start=START)
+    with django_assert_num_queries(4):  # floods, times of advice, one advice, the row
+        assert keep_predictions(rink=advised.rink, now=START + 9 * HOUR, root=last.root_id) == 1
+
+
+def test_advice_is_read_once_for_all_floods_that_fell_into_it(
+    advised: Cast, django_assert_num_queries: Any
+) -> None:
+    for minutes in range(0, 50, 5):
+        flooded(advised, start=START + dt.timedelta(minutes=minutes))
+    with django_assert_num_queries(4):
+        assert keep_predictions(rink=advised.rink, now=START + HOUR) == 10

@@ -29,6 +29,11 @@ DEVICES: dict[str, dict[str, Any]] = {
 }
 # What htmx itself says of a 4xx, and of a request that found no network.
 HTMX_NOTES = ("Response Status Error Code", "htmx:sendError", "htmx:afterRequest")
+# A page whose scripts are yet to come shows nothing in tests: a click then waits for them, as a person's finger does.
+ASLEEP = """const rule = new CSSStyleSheet();
+rule.replaceSync("html[data-asleep] body { visibility: hidden }");
+document.adoptedStyleSheets.push(rule);"""
+AWAKE = "() => !('asleep' in document.documentElement.dataset)"
 SHOTS = Path(__file__).resolve().parents[2] / ".shots"
 
 OpenPage = Callable[..., Page]
@@ -77,6 +82,9 @@ def open_page(browser: Browser) -> Iterator[OpenPage]:
         context = browser.new_context(**{**options, "ignore_https_errors": True, **more})
         contexts.append(context)
         context.set_default_timeout(10_000)
+        if javascript:
+            context.add_init_script(ASLEEP)
+            context.on("page", patient)
         if person is not None:
             assert base_url, "signing in needs base_url"
             context.add_cookies([session_cookie(person, base_url)])
@@ -89,6 +97,23 @@ def open_page(browser: Browser) -> Iterator[OpenPage]:
     for context in contexts:
         context.close()
     assert not complaints, f"the page complained: {complaints}"
+
+
+def patient(page: Page) -> None:
+    """Make a page's own ways of opening wait until its scripts are there."""
+    for name in ("goto", "reload", "go_back"):
+        setattr(page, name, awaited(page, getattr(page, name)))
+
+
+def awaited(page: Page, opening: Callable[..., Any]) -> Callable[..., Any]:
+    """An opening that returns with the page awake."""
+
+    def opened(*words: Any, **more: Any) -> Any:
+        answer = opening(*words, **more)
+        page.wait_for_function(AWAKE)
+        return answer
+
+    return opened
 
 
 def complaint(message: ConsoleMessage) -> list[str]:

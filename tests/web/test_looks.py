@@ -9,6 +9,8 @@ from rinklog.web.measures import METRIC, US
 from rinklog.web.middleware import reading_in
 from tests.support.cast import NOW, Cast
 
+CHOSEN = " data-look="  # on the html element; the sheet itself names looks in brackets
+
 
 @pytest.fixture
 def cleo(cast: Cast) -> Client:
@@ -23,11 +25,11 @@ def test_a_look_that_was_chosen_is_on_every_page_of_the_device_until_it_is_taken
     look: str, cast: Cast, cleo: Client
 ) -> None:
     home = f"/r/{cast.rink.slug}/"
-    assert "data-look" not in cleo.get(home).content.decode()
+    assert CHOSEN not in cleo.get(home).content.decode()
     cleo.post("/me/look/", {"look": look})
-    assert f'<html lang="en" data-look="{look}">' in cleo.get(home).content.decode()
+    assert f'<html lang="en" data-asleep data-look="{look}">' in cleo.get(home).content.decode()
     cleo.post("/me/look/", {"look": ""})
-    assert "data-look" not in cleo.get(home).content.decode()
+    assert CHOSEN not in cleo.get(home).content.decode()
 
 
 def test_an_unknown_look_is_refused_and_a_forged_cookie_ignored(cast: Cast, cleo: Client) -> None:
@@ -35,13 +37,13 @@ def test_an_unknown_look_is_refused_and_a_forged_cookie_ignored(cast: Cast, cleo
     assert answer.status_code == 422
     assert "The look is “pink”; allowed is one of those below." in answer.content.decode()
     cleo.cookies["rinklog-look"] = '"><script>'
-    assert "data-look" not in cleo.get(f"/r/{cast.rink.slug}/").content.decode()
+    assert CHOSEN not in cleo.get(f"/r/{cast.rink.slug}/").content.decode()
 
 
 def test_the_public_page_is_the_same_for_everybody(cast: Cast, cleo: Client) -> None:
     publish(rink=cast.rink, shown="listed", by=cast.ada, now=NOW)
     cleo.cookies["rinklog-look"] = "night"
-    assert "data-look" not in cleo.get(f"/p/{cast.rink.slug}/").content.decode()
+    assert CHOSEN not in cleo.get(f"/p/{cast.rink.slug}/").content.decode()
 
 
 @pytest.mark.parametrize(

@@ -121,6 +121,7 @@ OFFLINE = {
     "service-worker": Row(ANYBODY),
     "manifest": Row(ANYBODY),
     "hello": Row(ANYBODY),
+    "together": Row(ANYBODY, get=405),
     "no-signal": Row(ANYBODY),
     "waiting": Row(Right.LOG),
 }

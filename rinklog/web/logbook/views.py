@@ -78,7 +78,7 @@ def take(
         return form_page(request, at, form, status=422, amended=amended)
     root = saved.entry.root_id
     if form.kind == Kind.FLOOD:  # what was advised of it is kept at once, not at the next full hour
-        keep_predictions(rink=at.rink, now=at.now)
+        keep_predictions(rink=at.rink, now=at.now, root=root)
     say_refusals(request, take_all(request, at, Photo.Subject.ENTRY, root, root))
     return redirect("entry", slug=at.rink.slug, id=root)
 

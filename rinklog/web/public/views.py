@@ -10,6 +10,7 @@ from django.utils import translation
 from django.utils.cache import get_conditional_response
 from django.views.decorators.http import require_safe
 
+from rinklog.web import sheets
 from rinklog.web.access import anybody, public_rink
 from rinklog.web.errors import page
 from rinklog.web.middleware import reading_in
@@ -19,6 +20,7 @@ from rinklog.web.public.showing import page_of
 
 # Half a minute in a reader's browser or a proxy; after that it asks whether the page is still the same.
 CACHE = "public, max-age=30"
+SHEETS = tuple(f"css/{name}.css" for name in ("rinklog", "marks", "records", "public"))
 TAKES_GZIP = re.compile(r"\bgzip\b")  # as the site's own middleware decides for every other page
 
 
@@ -37,12 +39,18 @@ def rendered(slug: str, reading: Reading) -> tuple[str, bool]:
     """The page in one language and one system of units, and whether search engines may list it; else 404."""
     at = public_rink(slug)
     with translation.override(reading.language), reading_in(UNITS[reading.units]):
-        context = page_of(at) | {"reading": reading, "languages": settings.LANGUAGES, "units": UNITS}
+        context = page_of(at) | {
+            "reading": reading,
+            "languages": settings.LANGUAGES,
+            "units": UNITS,
+            "sheets": SHEETS,
+        }
         return render_to_string("public/rink.html", context), at.listed
 
 
 def answer(request: HttpRequest, made: Ready, reading: Reading) -> HttpResponseBase:
     """The page as this reader's browser takes it, or "not modified"."""
+    sheets.carried(request, SHEETS)
     packed = bool(TAKES_GZIP.search(request.headers.get("Accept-Encoding", "")))
     tag = f'"{made.tag}-gz"' if packed else f'"{made.tag}"'
     headers = {

@@ -225,6 +225,8 @@
 
   if ("serviceWorker" in navigator && window.isSecureContext) {
     navigator.serviceWorker.register("/sw.js").then(() => navigator.serviceWorker.ready).then((ready) => {
+      // It has kept all style sheets: from now on pages need not carry them.
+      document.cookie = `rinklog-sheets=${words.sheets}; path=/; max-age=31536000; samesite=lax`;
       const forms = words.forms.split(" ").filter(Boolean);
       if (keptFrom === undefined && forms.length && !keptLately()) setTimeout(() => ready.active?.postMessage({ keep: forms }), QUIET_MS);
     }).catch(() => null);
