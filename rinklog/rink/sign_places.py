@@ -3,7 +3,9 @@
 A post is named by its side and the letter of its row or the number of its column: "left B", "far 3".
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from uuid import UUID
 
 from rinklog.geometry.grid import zone_name
 from rinklog.rink.models import BucketTest, Grid, Rink, Sign, Zone
@@ -52,9 +54,22 @@ def letter(row: int) -> str:
 
 def zone_of(sign: Sign, grid: Grid) -> Zone | None:
     """The zone that a sign stands for on a grid; None when it was made for a grid divided otherwise."""
-    if (sign.rows, sign.columns) != (grid.rows, grid.columns):
-        return None
-    if sign.kind == Sign.Kind.ZONE:
-        return next((zone for zone in grid.zones.all() if zone.label == sign.place), None)
-    post = next((post for post in posts(grid) if post.name == sign.place), None)
-    return grid.zones.filter(row=post.row, column=post.column).first() if post else None
+    return zones_of([sign], grid).get(sign.id)
+
+
+def zones_of(signs: Iterable[Sign], grid: Grid) -> dict[UUID, Zone]:
+    """The zones of signs by the signs' ids; without those made for a grid divided otherwise. One query."""
+    zones, beside = list(grid.zones.all()), {post.name: (post.row, post.column) for post in posts(grid)}
+    by_label, by_cell = (
+        {zone.label: zone for zone in zones},
+        {(zone.row, zone.column): zone for zone in zones},
+    )
+    found = {}
+    for sign in signs:
+        if (sign.rows, sign.columns) != (grid.rows, grid.columns):
+            continue
+        of_zone = sign.kind == Sign.Kind.ZONE
+        zone = by_label.get(sign.place) if of_zone else by_cell.get(beside.get(sign.place, (-1, -1)))
+        if zone is not None:
+            found[sign.id] = zone
+    return found

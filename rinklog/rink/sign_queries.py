@@ -33,3 +33,9 @@ def flow_of_hose(rink: Rink, hose: str) -> float | None:
     """The flow of a hose by its latest bucket test [l/s]."""
     test = BucketTest.objects.filter(rink=rink, hose=hose).first()
     return test.flow_ls if test else None
+
+
+def flows_of_hoses(rink: Rink) -> dict[str, float]:
+    """The flow of every named hose by its latest bucket test [l/s]."""
+    tests = BucketTest.objects.filter(rink=rink).exclude(hose="")
+    return {test.hose: test.flow_ls for test in reversed(tests)}

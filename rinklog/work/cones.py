@@ -36,7 +36,18 @@ def hazard_of_cone(rink: Rink, number: int) -> Hazard | None:
         .order_by("-at", "-recorded_at")
     ).first()
     there = latest.hazard if latest else None
-    return there if there and there.cone_out and there.state in OPEN_STATES else None
+    return there if there and _stands_at(there) else None
+
+
+def _stands_at(hazard: Hazard) -> bool:
+    return hazard.cone_out and hazard.state in OPEN_STATES
+
+
+def hazards_by_cone(rink: Rink) -> dict[int, Hazard]:
+    """The open hazards that numbered cones stand at, by the cones' numbers. One query."""
+    stands = ConeStand.objects.select_related("hazard").filter(hazard__rink=rink)
+    latest = {stand.number: stand.hazard for stand in stands.order_by("at", "recorded_at")}
+    return {number: hazard for number, hazard in latest.items() if _stands_at(hazard)}
 
 
 def cone_of(hazard: Hazard) -> int | None:

@@ -1,6 +1,7 @@
 """Signs on the spot: their codes read by another library (ZXing's C++ port), and what scanning each opens."""
 
 import io
+from typing import Any
 from uuid import uuid4
 
 import numpy as np
@@ -16,6 +17,7 @@ from rinklog.reports.printed.sign_sheets import Label, sheets
 from rinklog.rink.models import Sign
 from rinklog.rink.services import add_bucket_test
 from rinklog.rink.signs import make_signs, retire_sign
+from rinklog.work.cones import put_cone
 from rinklog.work.models import ConeStand, Hazard
 from tests.support.cast import NOW, Cast
 from tests.support.hazards import put_up
@@ -210,6 +212,47 @@ def test_a_sign_of_another_division_of_the_rink_is_not_taken_for_a_place_of_this
     assert "made for another division of the rink" in answer.content.decode()
     a_sign(cast)  # made anew: the old one is retired with it
     assert Sign.objects.get(id=sign.id).retired_at is not None
+
+
+def test_phones_are_told_where_each_standing_sign_leads_in_a_few_queries(
+    cast: Cast, cleo: Client, django_assert_max_num_queries: Any
+) -> None:
+    put_cone(id=uuid4(), hazard=put_up(cast, cone_out=True), number=3, at=NOW, by=cast.cleo, now=NOW)
+    add_bucket_test(
+        id=uuid4(), rink=cast.rink, hose="barn", water_m3=0.010, seconds=20.0, by=cast.cleo, now=NOW
+    )
+    zone, barn, free, out = (
+        a_sign(cast, kind, place).code
+        for kind, place in (("zone", "B3"), ("hose", "barn"), ("cone", "7"), ("cone", "3"))
+    )
+    post = a_sign(cast, "post", "right C").code
+    retire_sign(sign=a_sign(cast, "zone", "A1"), now=NOW)
+    Sign.objects.filter(id=a_sign(cast, "zone", "A2").id).update(rows=5)
+    for number in range(30, 60):
+        a_sign(cast, "cone", str(number))
+    with django_assert_max_num_queries(15):
+        told = cleo.get(f"/r/{cast.rink.slug}/signs.json").json()
+    b3, c4 = (next(one.id for one in cast.zones if one.label == label) for label in ("B3", "C4"))
+    at, hazard = f"/r/{cast.rink.slug}", Hazard.objects.get()
+    assert {code: told.pop(code) for code in (zone, barn, free, out, post)} == {
+        zone: f"{at}/spot/?zones={b3}#zones={b3}&sign=Zone+B3",
+        barn: f"{at}/log/flood/?hose=barn#by=minutes&hose_flow_ls=30",
+        free: f"{at}/hazards/new/?cone=7#cone_out=on&cone_number=7",
+        out: f"{at}/hazard/{hazard.id}/",
+        post: f"{at}/hazards/new/?zones={c4}&kind=board#zones={c4}&kind=board",
+    }
+    assert len(told) == 30  # the cones: neither the retired sign nor the one of another division
+
+
+def test_a_zone_opens_without_its_sign_too(cast: Cast, cleo: Client) -> None:
+    zone = next(zone for zone in cast.zones if zone.label == "B3")
+    page = cleo.get(f"/r/{cast.rink.slug}/spot/?zones={zone.id}").content.decode()
+    assert ">Zone B3</h1>" in page
+    assert f"/log/flood/?zones={zone.id}#zones={zone.id}" in page
+    for nonsense in ("", "?zones=x", "?zones=999999"):
+        page = cleo.get(f"/r/{cast.rink.slug}/spot/{nonsense}").content.decode()
+        assert ">Write down work</h1>" in page
+        assert 'log/flood/"' in page
 
 
 def test_who_is_not_signed_in_comes_to_the_form_after_signing_in(cast: Cast, client: Client) -> None:

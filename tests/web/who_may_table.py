@@ -285,6 +285,8 @@ SIGNS = {
     "sign-drawing": Row(Right.KEEP, lambda cast: {"id": a_sign(cast).id}),
     "sign-retire": Row(Right.KEEP, lambda cast: {"id": a_sign(cast).id}, get=405),
     "spot": Row(Right.SEE, lambda cast: {"id": a_sign(cast).id}),
+    "here": Row(Right.LOG),
+    "sign-codes": Row(Right.LOG),
     "cone": Row(Right.SEE, lambda cast: {"number": free_cone(cast)}),
 }
 CREW = {

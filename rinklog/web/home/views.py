@@ -59,7 +59,7 @@ def home(request: HttpRequest, at: At) -> HttpResponse:
         "low_zones": low_zones,
         "last_zones": log_queries.last_flooded_zones(at.rink),
         "done": just_done(request, at),
-        "keep_forms": " ".join(pages_to_keep(at.rink.slug)),
+        "keep_forms": " ".join(pages_to_keep(at.rink.slug, hazards)),
         "urgent": urgent(at),
     }
     return render(request, "home/home.html", context)

@@ -1,6 +1,7 @@
 """What a phone keeps of the site before it needs it: our own style, scripts and drawings, by their hashed names."""
 
 import hashlib
+from collections.abc import Iterable
 from functools import cache
 from pathlib import Path
 
@@ -10,8 +11,10 @@ from django.templatetags.static import static
 from django.urls import reverse
 
 from rinklog.work.kinds import KINDS
+from rinklog.work.models import Hazard
 
 FOLDERS = ("css", "js", "img")
+MOST_HAZARDS = 12
 HTMX = "django_htmx/htmx-2.min.js"
 
 
@@ -38,8 +41,11 @@ def version() -> str:
     return digest.hexdigest()[:12]
 
 
-def pages_to_keep(slug: str) -> list[str]:
-    """The pages that must open without a signal though nobody has opened them yet: every form of work."""
-    names = ("home", "map", "log", "hazards", "hazard-new", "waiting")
+def pages_to_keep(slug: str, hazards: Iterable[Hazard] = ()) -> list[str]:
+    """What must open without a signal though nobody has opened it yet: every form of work, where the signs lead, and
+    hazards whose cone may be scanned."""
+    names = ("home", "map", "log", "hazards", "hazard-new", "waiting", "here", "sign-codes")
     forms = [reverse("record", kwargs={"slug": slug, "kind": kind}) for kind in KINDS]
-    return [reverse(name, kwargs={"slug": slug}) for name in names] + forms
+    coned = [hazard.id for hazard in hazards if hazard.cone_out][:MOST_HAZARDS]
+    standing = [reverse("hazard", kwargs={"slug": slug, "id": id}) for id in coned]
+    return [reverse(name, kwargs={"slug": slug}) for name in names] + forms + standing

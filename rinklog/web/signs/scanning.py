@@ -3,7 +3,7 @@
 from typing import cast
 from urllib.parse import urlencode
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -11,10 +11,11 @@ from django.views.decorators.http import require_safe
 
 from rinklog.crew.models import Person
 from rinklog.crew.rights import Right
-from rinklog.rink.models import Sign
+from rinklog.rink.models import Sign, Zone
 from rinklog.rink.sign_places import zone_of
 from rinklog.web.access import At, found, on_rink, sign_for, signed_in
 from rinklog.web.errors import page as error_page
+from rinklog.web.signs.ahead import ahead
 from rinklog.web.signs.labels import kind_word, title_of
 from rinklog.work.cones import HIGHEST, hazard_of_cone
 from rinklog.work.hazard_queries import shown
@@ -65,12 +66,35 @@ def spot(request: HttpRequest, at: At, id: object) -> HttpResponse:
     if sign.kind == Sign.Kind.POST and at.may(Right.LOG):
         new = reverse("hazard-new", kwargs={"slug": at.rink.slug})
         return redirect(f"{new}?{urlencode({'zones': zone.id, 'kind': 'board'})}")
-    here = [hazard for hazard in shown(at.rink) if zone.id in {there.id for there in hazard.zones.all()}]
-    return render(
-        request,
-        "signs/spot.html",
-        {"sign": named(sign), "zone": zone, "kinds": KINDS.values(), "hazards": here},
-    )
+    return spot_page(request, at, zone, named(sign))
+
+
+@on_rink(Right.LOG)
+@require_safe
+def here(request: HttpRequest, at: At) -> HttpResponse:
+    """The same for ?zones=: phones keep it without a zone, and name the one whose sign was scanned without a signal."""
+    asked = request.GET.get("zones", "")
+    zone = next((zone for zone in at.season.grid.zones.all() if str(zone.id) == asked), None)
+    return spot_page(request, at, zone, f"{_('Zone')} {zone.label}" if zone else _("Write down work"))
+
+
+def spot_page(request: HttpRequest, at: At, zone: Zone | None, title: str) -> HttpResponse:
+    """Every form for a zone, and the open hazards in it."""
+    hazards = shown(at.rink) if zone else []
+    context = {
+        "sign": title,
+        "zone": zone,
+        "kinds": KINDS.values(),
+        "hazards": [one for one in hazards if zone in one.zones.all()],
+    }
+    return render(request, "signs/spot.html", context)
+
+
+@on_rink(Right.LOG)
+@require_safe
+def codes(request: HttpRequest, at: At) -> JsonResponse:
+    """Where each sign leads, for phones to keep."""
+    return JsonResponse(ahead(at))
 
 
 @on_rink(Right.SEE)

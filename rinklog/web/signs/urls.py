@@ -10,5 +10,7 @@ urlpatterns = [
     path("signs/<uuid:id>/sign.svg", views.drawing, name="sign-drawing"),
     path("signs/<uuid:id>/retire/", views.retire, name="sign-retire"),
     path("spot/<uuid:id>/", scanning.spot, name="spot"),
+    path("spot/", scanning.here, name="here"),
+    path("signs.json", scanning.codes, name="sign-codes"),
     path("cone/<str:number>/", scanning.cone, name="cone"),
 ]

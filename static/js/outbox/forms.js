@@ -153,8 +153,20 @@
   }
 
   document.addEventListener("submit", submitted);
-  if (keptFrom !== undefined) document.querySelectorAll("form[data-outbox]").forEach(renew);
+  if (keptFrom !== undefined) { document.querySelectorAll("form[data-outbox]").forEach(renew); takePlace(); }
   self.outboxForms = { newId, keep, soon, words, askForSync, calmly };
+
+  // What was held elsewhere goes into a form; what is `emptied` first keeps no tick of its own.
+  function fill(form, fields, emptied) {
+    for (const field of form.elements) if (["checkbox", "radio"].includes(field.type) && emptied(field.name)) field.checked = false;
+    for (const [name, value] of fields) {
+      if (value instanceof Blob) continue;
+      const found = form.elements[name], all = found instanceof RadioNodeList ? [...found] : [found];
+      for (const field of all.filter(Boolean)) {
+        if (["checkbox", "radio"].includes(field.type)) { if (field.value === value) field.checked = true; } else if (field.type !== "file") field.value = value;
+      }
+    }
+  }
 
   // What a waiting item holds goes back into its form, to be changed.
   async function refill() {
@@ -162,16 +174,19 @@
     const form = id && document.querySelector("form[data-outbox]");
     const item = form && await store.byId(id);
     if (!item) return;
-    for (const field of form.elements) if (["checkbox", "radio"].includes(field.type)) field.checked = false;
-    for (const [name, value] of item.fields) {
-      if (value instanceof Blob) continue;
-      const found = form.elements[name], all = found instanceof RadioNodeList ? [...found] : [found];
-      for (const field of all.filter(Boolean)) {
-        if (["checkbox", "radio"].includes(field.type)) { if (field.value === value) field.checked = true; } else if (field.type !== "file") field.value = value;
-      }
-    }
+    fill(form, item.fields, () => true);
     delete form.dataset.filledHere;
     form.dataset.changes = id;
+  }
+
+  // A sign scanned without a signal: its place, which a kept page could not know, stands after the # of the address.
+  function takePlace() {
+    const place = new URLSearchParams(location.hash.slice(1)), title = document.querySelector("[data-place]");
+    if (!location.hash.includes("=")) return;
+    document.querySelectorAll("form[data-outbox]").forEach((form) => fill(form, place, (name) => place.has(name)));
+    if (!title || !place.has("sign")) return;
+    title.textContent = place.get("sign");
+    for (const link of document.querySelectorAll("a.kind")) link.href += location.search + location.hash;
   }
 
   async function countWaiting() {
@@ -188,11 +203,11 @@
     return () => { due ??= setTimeout(() => { due = null; show(); }, 300); };
   }
 
-  // The forms are fetched when the page is done, and not again within the hour unless the language is another one.
+  // The forms are fetched when the page is done, and not again within the hour unless the language or the person is another one.
   const QUIET_MS = 3_000, HOUR_MS = 3_600_000;
   function keptLately() {
     try {
-      const own = document.documentElement.lang, [language, at] = (localStorage.getItem("rinklog-kept") ?? "").split(" ");
+      const own = document.documentElement.lang + words.person, [language, at] = (localStorage.getItem("rinklog-kept") ?? "").split(" ");
       if (language === own && Date.now() - Number(at) < HOUR_MS) return true;
       localStorage.setItem("rinklog-kept", `${own} ${Date.now()}`);
     } catch { /* no storage: fetch again */ }

@@ -27,8 +27,10 @@
   });
 
   document.addEventListener("submit", (event) => {
-    const form = event.target, ask = form.matches?.("form[data-sign-out]") && !form.dataset.asked;
-    if (!ask) return;
+    const form = event.target;
+    if (!form.matches?.("form[data-sign-out]")) return;
+    try { localStorage.removeItem("rinklog-kept"); } catch { /* no storage */ } // the worker throws the pages away
+    if (form.dataset.asked) return;
     event.preventDefault();
     form.dataset.asked = "1"; // asked once a form: the second tap signs out
     store.all().catch(() => []).then((items) => {

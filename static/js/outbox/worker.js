@@ -46,6 +46,15 @@ async function asKept(reply) {
   return new Response(text, { status: 200, headers });
 }
 
+// A scanned sign: where its code led when the signs were last asked for.
+async function signed(cache, address) {
+  const code = address.match(/\/s\/(\w+)\/$/)?.[1].toUpperCase();
+  for (const key of code ? await cache.keys() : []) {
+    const to = key.url.endsWith("/signs.json") && (await (await cache.match(key)).json())[code];
+    if (to) return Response.redirect(to);
+  }
+}
+
 async function page(request) {
   const cache = await caches.open(PAGES);
   try {
@@ -55,7 +64,7 @@ async function page(request) {
     return fresh;
   } catch {
     const found = await cache.match(keyOf(request.url)) ?? await cache.match(without(request.url)) ?? await cache.match(request.url, { ignoreSearch: true });
-    return found ? asKept(found) : (await cache.match(noSignal)) ?? (await caches.match(noSignal)) ?? Response.error();
+    return found ? asKept(found) : await signed(cache, request.url) ?? (await cache.match(noSignal)) ?? (await caches.match(noSignal)) ?? Response.error();
   }
 }
 
