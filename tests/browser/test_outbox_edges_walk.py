@@ -1,13 +1,14 @@
 """A phone in a bad moment: no storage, no room, a lost picture, a wrong clock, two tabs, a site that moved on."""
 
 import datetime as dt
+import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 from django.utils import timezone
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 from pytest_django.live_server_helper import LiveServer
 
 from rinklog.photos.models import Photo
@@ -18,6 +19,7 @@ from rinklog.web.offline import precache
 from rinklog.work.models import Entry
 from rinklog.work.services import Recorded
 from tests.browser.test_offline_walk import EMPTY, cast, offline_flood, phone, until
+from tests.support.browser import DEVICES, SWITCHES, session_cookie
 from tests.support.cast import Cast
 from tests.support.photos import a_picture
 
@@ -148,6 +150,42 @@ def test_a_form_gone_back_to_is_another_flood_and_a_picture_that_is_gone_says_so
     assert (
         list(Photo.objects.values_list("subject_id", flat=True)) == [Entry.objects.get(water_m3=0.4).id] * 2
     )
+
+
+def test_a_kept_picture_that_the_phone_lost_waits_for_a_person_and_the_others_go(
+    cast: Cast, live_server: LiveServer, browser: Browser, tmp_path: Path
+) -> None:
+    # A profile on the disk, as a phone has it: what it keeps can be lost under its hands.
+    options: dict[str, Any] = DEVICES["phone"] | {
+        "executable_path": shutil.which("chromium"),
+        "args": SWITCHES,
+    }
+    context = browser.browser_type.launch_persistent_context(tmp_path, **options, base_url=here(live_server))
+    try:
+        context.add_cookies([session_cookie(cast.cleo, here(live_server))])
+        page = context.pages[0]
+        page.route("**/hello/", lambda route: route.abort())
+        page.goto(f"/r/{cast.rink.slug}/log/flood/")
+        until(page, "!('asleep' in document.documentElement.dataset)")
+        page.locator(f".cell input[value='{cast.zones[0].id}']").check(force=True)
+        page.locator("[name=amount]").fill("400")
+        picture: Any = JPEG | {"name": "coat.jpg", "buffer": a_picture(640, 480)}
+        page.set_input_files("input[name=photos][capture]", picture)
+        page.get_by_text("waits on this phone").wait_for()
+        page.locator(".save-bar button").tap()
+        page.wait_for_url("**/waiting/?kept=*")
+        lost = [file for file in tmp_path.rglob("*.blob/**/*") if file.is_file()]
+        assert len(lost) == 1
+        lost[0].unlink()
+        page.unroute("**/hello/")
+        page.reload()
+        page.get_by_text("The picture is not on this phone any more").wait_for()
+        assert (Entry.objects.get().water_m3, Photo.objects.count()) == (0.4, 0)
+        page.get_by_role("button", name="Withdraw").tap()
+        page.get_by_role("button", name="Remove from this phone").tap()
+        until(page, EMPTY)
+    finally:
+        context.close()
 
 
 def test_a_clock_that_is_wrong_by_hours_asks_and_can_be_put_right(

@@ -10,7 +10,7 @@ from django.urls import reverse
 
 from rinklog.rink.services import Divided, RinkSize, divide_again, make_grid, start_season
 from rinklog.work.content import EntryContent
-from rinklog.work.models import Entry
+from rinklog.work.models import Entry, Hazard
 from rinklog.work.services import amend_entry
 from tests.support.cast import NOW, Cast
 
@@ -68,6 +68,33 @@ def test_zones_that_were_drawn_anew_are_refused_with_a_sentence_and_can_be_picke
     assert f"Zone “{gone}” is not on this season's grid; pick the zones again." in answer.json()["sentences"]
     again = sent(phone, cast, post | {"zones": [cast.zones[0].id]})
     assert (again.status_code, Entry.objects.count()) == (200, 1)
+
+
+def a_hazard(cast: Cast) -> dict[str, Any]:
+    """A bump as its form sends it."""
+    post = {"id": str(uuid4()), "found": "2026-01-15T20:00", "kind": "bump", "severity": "trip"}
+    return post | {"zones": [cast.zones[0].id]}
+
+
+def test_a_hazard_found_before_a_new_season_began_stands_on_the_grid_it_was_found_on(
+    cast: Cast, phone: Client
+) -> None:
+    old_zone, post = cast.zones[0], a_hazard(cast)
+    grid = make_grid(rink=cast.rink, rows=2, columns=2, now=NOW)
+    start_season(rink=cast.rink, grid=grid, name="the next", starts_on=dt.date(2026, 1, 16))
+    answer = phone.post(f"/r/{cast.rink.slug}/hazards/new/", post, headers=OUTBOX)
+    assert answer.status_code == 200, answer.json()
+    hazard = Hazard.objects.get()
+    assert (hazard.grid_id, hazard.zones.get()) == (old_zone.grid_id, old_zone)
+
+
+def test_a_hazard_in_a_zone_that_was_drawn_anew_is_refused_with_a_sentence(cast: Cast, phone: Client) -> None:
+    post = a_hazard(cast)
+    gone = post["zones"][0]
+    divide_again(rink=cast.rink, season=cast.season, into=Divided(RinkSize(40, 20, 4), 4, 2), now=NOW)
+    answer = phone.post(f"/r/{cast.rink.slug}/hazards/new/", post, headers=OUTBOX)
+    assert answer.status_code == 422
+    assert f"Zone “{gone}” is not on this season's grid; pick the zones again." in answer.json()["sentences"]
 
 
 def test_an_amendment_that_comes_after_somebody_elses_is_a_conflict_and_changes_nothing(

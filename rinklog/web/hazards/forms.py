@@ -7,7 +7,8 @@ from django import forms
 from django.http import QueryDict
 from django.utils.translation import gettext_lazy as lazy
 
-from rinklog.rink.models import Zone
+from rinklog.rink.models import Grid
+from rinklog.rink.queries import zones
 from rinklog.web.access import At
 from rinklog.web.fields import LocalTimeField, QuantityField, say_range, sent_moment
 from rinklog.work.cones import HIGHEST
@@ -49,7 +50,14 @@ class HazardForm(forms.Form):
     sent = forms.CharField(widget=forms.HiddenInput, required=False)
     x_m = forms.FloatField(widget=forms.HiddenInput, required=False)
     y_m = forms.FloatField(widget=forms.HiddenInput, required=False)
-    zones = forms.TypedMultipleChoiceField(coerce=int, required=False, label=lazy("Where? Tap the map"))
+    zones = forms.TypedMultipleChoiceField(
+        coerce=int,
+        required=False,
+        label=lazy("Where? Tap the map"),
+        error_messages={
+            "invalid_choice": lazy("Zone “%(value)s” is not on this season's grid; pick the zones again.")
+        },
+    )
     kind = forms.ChoiceField(choices=Hazard.Kind.choices, label=lazy("What is it?"))
     severity = forms.ChoiceField(choices=Hazard.Severity.choices, label=lazy("How bad?"))
     cone_out = forms.BooleanField(required=False, label=lazy("A cone is out"))
@@ -63,10 +71,10 @@ class HazardForm(forms.Form):
         label=lazy("Note"), required=False, max_length=4000, widget=forms.Textarea(attrs={"rows": 2})
     )
 
-    def __init__(self, *args: Any, at: At, zones: list[Zone], **kwargs: Any) -> None:
+    def __init__(self, *args: Any, at: At, grid: Grid, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.at = at
-        self.fields["zones"].choices = [(zone.id, zone.label) for zone in zones]  # type: ignore[attr-defined]
+        self.at, self.grid = at, grid
+        self.fields["zones"].choices = [(zone.id, zone.label) for zone in zones(grid)]  # type: ignore[attr-defined]
         self.fields["found"].set_zone(at.zone)  # type: ignore[attr-defined]
 
     def picked_zones(self) -> set[int]:

@@ -7,13 +7,14 @@ from uuid import UUID, uuid4, uuid5
 from django import forms
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from rinklog.crew.rights import Right
-from rinklog.rink.queries import zones
+from rinklog.rink.models import Grid
+from rinklog.rink.queries import grid_holding, zones
 from rinklog.web.access import At, on_rink
 from rinklog.web.hazards.forms import SAYABLE, WINDS, HazardForm, SayForm, cone_in
 from rinklog.web.hazards.pairs import pairs
@@ -61,11 +62,10 @@ STATES_SHOWN = [choice for choice in Hazard.State.choices if choice[0] != Hazard
 @on_rink(Right.LOG)
 def put_up(request: HttpRequest, at: At) -> HttpResponse:
     """Show and take the form of a hazard marker."""
-    grid_zones = zones(at.season.grid)
     if request.method != "POST":
         initial = HazardForm.defaults(at, queries.last_kind(at.rink, at.person), request.GET)
-        return form_page(request, at, HazardForm(initial=initial, at=at, zones=grid_zones))
-    form = HazardForm(request.POST, at=at, zones=grid_zones)
+        return form_page(request, at, HazardForm(initial=initial, at=at, grid=at.season.grid))
+    form = HazardForm(request.POST, at=at, grid=written_on(at, request.POST))
     if not form.is_valid():
         return form_page(request, at, form, status=422)
     try:
@@ -79,6 +79,14 @@ def put_up(request: HttpRequest, at: At) -> HttpResponse:
     if saved.made:
         messages.success(request, _("Hazard %(number)d is on the map.") % {"number": saved.hazard.number})
     return redirect("hazard", slug=at.rink.slug, id=saved.hazard.id)
+
+
+def written_on(at: At, post: QueryDict) -> Grid:
+    """The grid of the zones picked: of this season, or an older one that they were picked on without a signal."""
+    picked = {int(zone) for zone in post.getlist("zones") if zone.isdecimal()}
+    shown = at.season.grid
+    elsewhere = picked - {zone.id for zone in zones(shown)}
+    return (grid_holding(at.rink, picked) or shown) if elsewhere else shown
 
 
 def save(form: HazardForm, at: At) -> services.RecordedHazard:
@@ -106,8 +114,8 @@ def note_cone(at: At, form: forms.Form, shown: Hazard, when: dt.datetime) -> Non
 
 def form_page(request: HttpRequest, at: At, form: HazardForm, status: int = 200, **more: Any) -> HttpResponse:
     """The form with its map."""
-    grid = at.season.grid
-    grid_zones, new_id = zones(grid), uuid4()
+    grid, new_id = form.grid, uuid4()
+    grid_zones = zones(grid)
     context = {
         "form": form,
         "drawing": draw(grid, grid_zones),
