@@ -1,5 +1,5 @@
 """Every page of the site, as a phone and a desktop, in light and dark: no axe-core violation with contrast at AAA,
-nothing off the screen at 320 px or zoomed to 200 %, every target large enough for a glove. The pages come
+nothing off the screen at 320 px, zoomed to 200 % or with the letters doubled, every target large enough for a glove. The pages come
 from the who-may table, so that none is forgotten. RINKLOG_PICTURES=1 keeps a picture of each in .shots/."""
 
 import os
@@ -151,6 +151,12 @@ def squeezed(page: Page, device: str) -> list[str]:
     width = 320 if device == "phone" else size["width"] // 2
     page.set_viewport_size({"width": width, "height": size["height"]})
     found = [f"{too_wide(page)} px wider than {width} px"] if too_wide(page) > 0 else []
+    if device == "desktop":
+        page.set_viewport_size(size)
+    # Only the letters doubled (1.4.4): 18 px become 36, at the whole width of a desktop and at 320 px of a phone.
+    page.evaluate("document.documentElement.style.fontSize = '36px'")
+    found += [f"{too_wide(page)} px wider than the screen, letters doubled"] if too_wide(page) > 0 else []
+    page.evaluate("document.documentElement.style.fontSize = ''")
     page.set_viewport_size(size)
     return found
 
