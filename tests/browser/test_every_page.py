@@ -1,6 +1,6 @@
-"""Every page of the site, as a phone and a desktop, in light and dark: no axe-core violation with contrast at AAA,
-nothing off the screen at 320 px, zoomed to 200 % or with the letters doubled, every target large enough for a glove. The pages come
-from the who-may table, so that none is forgotten. RINKLOG_PICTURES=1 keeps a picture of each in .shots/."""
+"""Every page of the site, as a phone and a desktop, in all four looks: no axe-core violation with contrast at AAA,
+nothing off the screen at 320 px, zoomed to 200 % or with the letters doubled, every target large enough for a glove.
+The pages come from the who-may table, so that none is forgotten. RINKLOG_PICTURES=1 keeps a picture of each in .shots/."""
 
 import os
 from collections.abc import Iterator
@@ -107,6 +107,10 @@ def judged(page: Page, device: str) -> list[str]:
         page.emulate_media(color_scheme="dark")
         found.extend(f"dark, {fault}" for fault in violations(page, COLOURS))
         page.emulate_media(color_scheme="light")
+        for look in ("night", "sun"):
+            page.evaluate("look => { document.documentElement.dataset.look = look }", look)
+            found.extend(f"{look}, {fault}" for fault in violations(page, COLOURS))
+        page.evaluate("delete document.documentElement.dataset.look")
     found.extend(squeezed(page, device))
     return found
 
