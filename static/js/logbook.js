@@ -5,7 +5,7 @@ function followClock(form) {
   const field = (name) => form.querySelector(`input[name=${name}]`);
   const minutes = form.querySelector("input[name^=minutes-]");
   if (!field("started") || !field("ended") || !minutes) return;
-  let typed = false;
+  let typed = minutes.value !== minutes.defaultValue;
   minutes.addEventListener("input", () => { typed = true; });
   form.addEventListener("change", (event) => {
     if (typed || !["started", "ended"].includes(event.target.name)) return;

@@ -31,7 +31,7 @@ function dragZones(sheet) {
     const box = label?.querySelector("input");
     if (!box || box.checked === paint) return;
     box.checked = paint;
-    box.dispatchEvent(new Event("change", { bubbles: true }));
+    box.dispatchEvent(new Event("input", { bubbles: true }));
   };
   let first = null;
   sheet.addEventListener("pointerdown", (event) => { first = cell(event); paint = null; });
@@ -54,7 +54,7 @@ function quickPick(button) {
       box.checked = wanted.has(box.value);
       last = box;
     }
-    last?.dispatchEvent(new Event("change", { bubbles: true }));
+    last?.dispatchEvent(new Event("input", { bubbles: true }));
   });
 }
 

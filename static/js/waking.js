@@ -27,7 +27,7 @@
     removeEventListener("submit", hold, true);
     document.dispatchEvent(new Event("DOMContentLoaded")); // what htmx starts on has been before it came
     delete page.dataset.asleep;
-    early.forEach((button, form) => form.requestSubmit(button));
+    early.forEach((button, form) => button ? button.click() : form.requestSubmit());
   };
 
   const HIDDEN_MS = 500; // a page in the background is never painted

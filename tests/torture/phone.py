@@ -10,7 +10,7 @@ from zoneinfo import ZoneInfo
 
 from playwright.async_api import BrowserContext, Error, Page, Playwright
 
-from tests.support.browser import SWITCHES
+from tests.support.browser import AWAKE, SWITCHES
 from tests.torture.deeds import Deed
 
 CLOSES, DIES = 0.2, 0.03  # how often the tab is closed, or the whole browser, while something is being saved
@@ -24,7 +24,6 @@ FILL = """deed => {
     for (const box of form.querySelectorAll(`input[name="${name}"]`)) box.checked = box.value === value;
   const mine = document.querySelector('[data-outbox-words]').dataset.person;
   form.elements[`minutes-${mine}`].value = deed.minutes;
-  return form.elements.id.value;
 }"""
 FATE = """async id => (await outboxStore.byId(id))?.state ?? ((await outboxStore.sentAs(id)) ? 'sent' : 'nowhere')"""
 PHOTO_KEPT = """() => { const rows = [...document.querySelectorAll('[data-photo-sent] li')];
@@ -119,7 +118,11 @@ class Phone:
 
     async def _written(self, deed: Deed) -> bool:
         await self.page.goto(f"/r/{self.rink}/log/{deed.kind}/", wait_until="domcontentloaded")
-        id = await self.page.evaluate(FILL, self._as_typed(deed))
+        await self.page.evaluate(
+            FILL, self._as_typed(deed)
+        )  # as soon as it shows, whatever scripts are yet to come
+        await self.until(AWAKE)
+        id = str(await self.page.evaluate("document.querySelector('#work-form').elements.id.value"))
         if deed.photo:
             await self.page.set_input_files("input[name=photos][capture]", str(deed.photo))
             await self.until(PHOTO_KEPT, 200)

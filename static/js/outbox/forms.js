@@ -44,7 +44,8 @@
     for (const box of form.querySelectorAll("[data-subject-id]")) if (box.dataset.subjectId === old) box.dataset.subjectId = id.value;
     for (const name of ["started", "found", "said_at", "at"]) {
       const field = form.elements[name];
-      if (field?.type === "datetime-local" && field.value) { field.value = localTime(Date.now(), words.timeZone); form.dataset.filledHere = "1"; }
+      // What was typed before this script came stays.
+      if (field?.type === "datetime-local" && field.value && field.value === field.defaultValue) { field.value = localTime(Date.now(), words.timeZone); form.dataset.filledHere = "1"; }
     }
     form.addEventListener("input", (event) => { if (event.target.type === "datetime-local") delete form.dataset.filledHere; });
   }
