@@ -1,6 +1,6 @@
 """Every page of the site, as a phone and a desktop, in all four looks: no axe-core violation with contrast at AAA,
 nothing off the screen at 320 px, zoomed to 200 % or with the letters doubled, every target large enough for a glove.
-The pages come from the who-may table, so that none is forgotten. RINKLOG_PICTURES=1 keeps a picture of each in .shots/."""
+The pages come from the who-may table, so that none is forgotten. RINKLOG_PICTURES=1 keeps pictures in .shots/."""
 
 import os
 from collections.abc import Iterator
