@@ -5,6 +5,7 @@ from django.utils.translation import gettext as _
 from rinklog.archive.check_world import World, check_login, check_moment, check_place, fits, known, one_of
 from rinklog.archive.columns import ENTRY, HAZARD
 from rinklog.archive.plan import Plan, Typed
+from rinklog.work.cones import HIGHEST
 from rinklog.work.models import Hazard
 
 
@@ -16,6 +17,7 @@ def check_hazard(plan: Plan, world: World, row: Typed) -> bool:
         and one_of(plan, row, "state", Hazard.State.values)
         and check_place(plan, world, row)
         and check_point(plan, world, row)
+        and check_cone(plan, row)
         and check_moment(plan, world, row, "at")
         and check_login(plan, world, row, "by", row["by"])
     )
@@ -37,6 +39,16 @@ def check_point(plan: Plan, world: World, row: Typed) -> bool:
     return True
 
 
+def check_cone(plan: Plan, row: Typed) -> bool:
+    """A number that a cone can have, or none."""
+    number = row["cone_number"]
+    if number is None or 1 <= number <= HIGHEST:
+        return True
+    sentence = _("The cone's number is %(number)d; allowed is 1 to %(highest)d.")
+    plan.wrong(row, "cone_number", number, sentence % {"number": number, "highest": HIGHEST})
+    return False
+
+
 def check_hazard_event(plan: Plan, world: World, row: Typed) -> bool:
     """Something that happened to a hazard which is known, by an entry which is known."""
     if not known(world, HAZARD, row["hazard"]):
@@ -48,6 +60,7 @@ def check_hazard_event(plan: Plan, world: World, row: Typed) -> bool:
     return (
         one_of(plan, row, "state", Hazard.State.values)
         and fits(plan, row, "note", 400)
+        and check_cone(plan, row)
         and check_moment(plan, world, row, "at")
         and check_login(plan, world, row, "by", row["by"])
     )

@@ -77,6 +77,9 @@ FIXED = (
     Column("drift_depth_m", cells.read_number, "hazard: depth of a drift", is_number=True),
     Column("wind_from_deg", cells.read_number, "hazard: where the wind of a drift came from", is_number=True),
     Column("cone_out", cells.read_yes, "hazard, hazard-event: a cone stands there"),
+    Column(
+        "cone_number", cells.read_whole, "hazard, hazard-event: number on the cone that was put there then"
+    ),
     Column("repairs", cells.read_ids, "entry: hazards it worked on, on the first entry of its line"),
     Column("seen_air_c", cells.read_number, "entry: air as seen", is_number=True),
     Column("seen_wind_ms", cells.read_number, "entry: wind as seen", is_number=True),

@@ -22,7 +22,7 @@ from rinklog.work.models import Entry, EntryEvent, Hazard, HazardEvent
 Progress = Callable[[int, int], None]
 STEP = 250
 # What moves after a row was recorded, or is worked out here: no reason to call a row another one.
-MOVES = {"state", "area_m2", "cone_out", "undone_at", "number", "turn", "repairs", "row"}
+MOVES = {"state", "area_m2", "cone_out", "cone_number", "undone_at", "number", "turn", "repairs", "row"}
 SAME: dict[str, tuple[Any, Callable[[Rink], Any], Callable[[Any], dict[str, str]]]] = {
     HAZARD: (Hazard, csv_out.hazards, csv_out.hazard_row),
     ENTRY: (Entry, csv_out.entries, csv_out.entry_row),

@@ -16,11 +16,13 @@ from rinklog.crew.models import Membership, Person
 from rinklog.facts import Refused, fingerprint_of
 from rinklog.geometry.grid import Grid as Lines
 from rinklog.rink.models import Grid, Rink, Season, Zone
+from rinklog.work.cones import cone_id
 from rinklog.work.content import EntryContent
 from rinklog.work.hazard_events import settle
 from rinklog.work.hazards import HazardContent
 from rinklog.work.kinds import KINDS
 from rinklog.work.models import (
+    ConeStand,
     Entry,
     EntryEvent,
     EntryPerson,
@@ -71,6 +73,7 @@ def write(plan: Plan, *, rink: Rink, by: Person, now: dt.datetime) -> Counter[st
         write_entries(plan, book)
         write_events(plan, book)
         write_hazard_events(plan, book)
+        write_cones(plan, book)
         settle_entries(plan)
         for hazard in hazards | {row["hazard"] for row in plan.rows(HAZARD_EVENT)}:
             settle(hazard)
@@ -309,6 +312,27 @@ def write_hazard_events(plan: Plan, book: Book) -> None:
             )
         )
     HazardEvent.objects.bulk_create(made, CHUNK)
+
+
+def write_cones(plan: Plan, book: Book) -> None:
+    """Write which numbered cones were put out, each with what was said then."""
+    said = [(row, row["id"]) for row in plan.rows(HAZARD)]
+    said += [(row, row["hazard"]) for row in plan.rows(HAZARD_EVENT)]
+    ConeStand.objects.bulk_create(
+        [
+            ConeStand(
+                id=cone_id(row["id"]),
+                hazard_id=hazard,
+                number=row["cone_number"],
+                at=row["at"],
+                by=book.people[row["by"]],
+                recorded_at=row["recorded_at"],
+            )
+            for row, hazard in said
+            if row["cone_number"]
+        ],
+        CHUNK,
+    )
 
 
 def settle_entries(plan: Plan) -> None:

@@ -5,6 +5,7 @@ import io
 import tempfile
 from collections.abc import Iterator
 from typing import Any
+from uuid import UUID
 
 from django.db.models import Prefetch
 
@@ -12,6 +13,7 @@ from rinklog.archive import cells, columns
 from rinklog.archive.snapshot import snapshot
 from rinklog.crew.models import Person
 from rinklog.rink.models import Grid, Rink, Season
+from rinklog.work.cones import cone_id
 from rinklog.work.kinds import KINDS
 from rinklog.work.kinds.base import Choice, Number, Words, Yes
 from rinklog.work.models import Entry, EntryEvent, EntryPerson, EntryZone, Hazard, HazardEvent
@@ -122,7 +124,7 @@ def hazards(rink: Rink) -> Any:
         of(Hazard, rink)
         .filter(rink=rink)
         .select_related("season", "grid", "by")
-        .prefetch_related("zones")
+        .prefetch_related("zones", "cones")
         .order_by("recorded_at", "id")
     )
 
@@ -132,7 +134,8 @@ def hazard_events(rink: Rink) -> Any:
     return (
         of(HazardEvent, rink)
         .filter(hazard__rink=rink)
-        .select_related("by")
+        .select_related("by", "hazard")
+        .prefetch_related("hazard__cones")
         .order_by("hazard__recorded_at", "hazard_id", "turn")
     )
 
@@ -247,8 +250,15 @@ def hazard_row(hazard: Hazard) -> Cells:
         "drift_depth_m": cells.number(hazard.drift_depth_m),
         "wind_from_deg": cells.number(hazard.wind_from_deg),
         "cone_out": cells.yes(hazard.cone_out),
+        "cone_number": number_put(hazard, hazard.id),
         "note": cells.text(hazard.note),
     }
+
+
+def number_put(hazard: Hazard, said: UUID) -> str:
+    """The number of the cone that came with what was said of a hazard."""
+    put = cone_id(said)
+    return next((str(cone.number) for cone in hazard.cones.all() if cone.id == put), "")
 
 
 def hazard_event_row(event: HazardEvent) -> Cells:
@@ -265,5 +275,6 @@ def hazard_event_row(event: HazardEvent) -> Cells:
         "recorded_at": cells.moment(event.recorded_at),
         "undone_at": cells.moment(event.undone_at),
         "cone_out": cells.yes(event.cone_out),
+        "cone_number": number_put(event.hazard, event.id),
         "note": cells.text(event.note),
     }

@@ -1,7 +1,7 @@
 """Numbered cones: which hazard a cone stands at. The latest place counts, as long as that hazard's cone is out."""
 
 import datetime as dt
-from uuid import UUID
+from uuid import UUID, uuid5
 
 from django.utils.translation import gettext as _
 
@@ -12,6 +12,11 @@ from rinklog.work.models import ConeStand, Hazard
 from rinklog.work.queries import OPEN_STATES
 
 HIGHEST = 99
+
+
+def cone_id(said: UUID) -> UUID:
+    """The id of the note that goes with what was said of a hazard: its own id or that of the event."""
+    return uuid5(said, "cone")
 
 
 def put_cone(

@@ -1,6 +1,7 @@
 """Export, import into an empty site, export again: the same bytes, whatever people wrote."""
 
 import datetime as dt
+from uuid import uuid4
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -12,12 +13,15 @@ from rinklog.archive.csv_read import read_table
 from rinklog.archive.demo.fill import Filled
 from rinklog.crew.models import Person
 from rinklog.rink.models import Rink
-from rinklog.work.models import Entry, EntryPerson, EntryZone, Hazard, Repair
+from rinklog.work.cones import cone_id, put_cone
+from rinklog.work.hazards import add_event
+from rinklog.work.models import ConeStand, Entry, EntryPerson, EntryZone, Hazard, Repair
 from rinklog.work.queries import season_sums
 from rinklog.work.services import record_entry
 from tests.archive.conftest import NOW
 from tests.support.cast import Cast
 from tests.support.emptying import begin_again
+from tests.support.hazards import put_up
 
 # What breaks careless CSV: separators, quotes, line ends, formulas, blanks, other scripts.
 NASTY = st.lists(
@@ -53,6 +57,27 @@ def test_the_demo_comes_back_as_the_same_bytes(filled: Filled) -> None:
     again = season_sums(rink.seasons.latest("starts_on"))
     assert (again.entries, again.minutes) == (sums.entries, sums.minutes)
     assert abs(again.water_m3 - sums.water_m3) < 1e-9
+
+
+def test_numbered_cones_come_back_and_a_number_that_no_cone_has_is_told(cast: Cast) -> None:
+    hazard, later = put_up(cast, now=NOW, cone_out=True), NOW + dt.timedelta(hours=1)
+    put_cone(id=cone_id(hazard.id), hazard=hazard, number=3, at=NOW, by=cast.cleo, now=NOW)
+    event = add_event(id=uuid4(), hazard=hazard, state="marked", at=NOW, by=cast.cleo, now=later)
+    put_cone(id=cone_id(event.id), hazard=hazard, number=12, at=NOW, by=cast.cleo, now=later)
+    raw = exported(cast.rink)
+    was = set(ConeStand.objects.values_list("id", "hazard_id", "number", "at", "by__login", "recorded_at"))
+    rink, keeper = begin_again(NOW)
+    import_all(raw, rink, keeper)
+    assert exported(rink) == raw
+    assert was == set(
+        ConeStand.objects.values_list("id", "hazard_id", "number", "at", "by__login", "recorded_at")
+    )
+    wrong = raw.replace(b",12,", b",100,")  # no other cell is a bare 12
+    assert wrong.count(b",100,") == 1
+    rink, keeper = begin_again(NOW)
+    [problem] = check(read_table(wrong), rink, now=NOW).problems
+    assert (problem.column, problem.value) == ("cone_number", "100")
+    assert "allowed is 1 to 99" in problem.reason
 
 
 def test_importing_again_adds_nothing(filled: Filled) -> None:

@@ -1,5 +1,6 @@
 """Signs on the spot: their codes read by another library (ZXing's C++ port), and what scanning each opens."""
 
+import datetime as dt
 import io
 from typing import Any
 from uuid import uuid4
@@ -242,6 +243,15 @@ def test_phones_are_told_where_each_standing_sign_leads_in_a_few_queries(
         post: f"{at}/hazards/new/?zones={c4}&kind=board#zones={c4}&kind=board",
     }
     assert len(told) == 30  # the cones: neither the retired sign nor the one of another division
+
+
+def test_the_newest_place_of_a_cone_counts_for_phones_too(cast: Cast, cleo: Client) -> None:
+    code, first, second = a_sign(cast, "cone", "3").code, *(put_up(cast, cone_out=True) for _two in range(2))
+    for minutes, hazard in enumerate((first, second)):
+        at = NOW + dt.timedelta(minutes=minutes)
+        put_cone(id=uuid4(), hazard=hazard, number=3, at=at, by=cast.cleo, now=at)
+    told = cleo.get(f"/r/{cast.rink.slug}/signs.json").json()
+    assert told == {code: f"/r/{cast.rink.slug}/hazard/{second.id}/"}
 
 
 def test_a_zone_opens_without_its_sign_too(cast: Cast, cleo: Client) -> None:

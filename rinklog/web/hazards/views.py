@@ -2,7 +2,7 @@
 
 import datetime as dt
 from typing import Any
-from uuid import UUID, uuid4, uuid5
+from uuid import UUID, uuid4
 
 from django import forms
 from django.contrib import messages
@@ -25,7 +25,7 @@ from rinklog.web.rinkmap.drawing import draw, from_the_top
 from rinklog.web.rinkmap.marks import CODES, codes, marks
 from rinklog.work import hazard_queries as queries
 from rinklog.work import hazards as services
-from rinklog.work.cones import cone_of, put_cone
+from rinklog.work.cones import cone_id, cone_of, put_cone
 from rinklog.work.errors import Conflict, Refused
 from rinklog.work.kinds import KINDS
 from rinklog.work.models import Hazard
@@ -109,7 +109,7 @@ def note_cone(at: At, form: forms.Form, shown: Hazard, when: dt.datetime) -> Non
     """Keep which numbered cone stands there, once a form."""
     data = form.cleaned_data
     if number := data.get("cone_number"):
-        put_cone(id=uuid5(data["id"], "cone"), hazard=shown, number=number, at=when, by=at.person, now=at.now)
+        put_cone(id=cone_id(data["id"]), hazard=shown, number=number, at=when, by=at.person, now=at.now)
 
 
 def form_page(request: HttpRequest, at: At, form: HazardForm, status: int = 200, **more: Any) -> HttpResponse:

@@ -21,4 +21,22 @@ ROWS = [
         "if times[deed.note] > 2]",
         "tests/offline/test_ledger.py::test_every_harm_is_seen",
     ),
+    Breakage(
+        "rinklog/rink/sign_places.py",
+        "if (sign.rows, sign.columns) != (grid.rows, grid.columns):",
+        "if False:",
+        "tests/web/test_signs.py::test_phones_are_told_where_each_standing_sign_leads_in_a_few_queries",
+    ),
+    Breakage(
+        "rinklog/work/cones.py",
+        'for stand in stands.order_by("at", "recorded_at")',
+        'for stand in stands.order_by("-at", "-recorded_at")',
+        "tests/web/test_signs.py::test_the_newest_place_of_a_cone_counts_for_phones_too",
+    ),
+    Breakage(
+        "rinklog/web/hazards/views.py",
+        "return (grid_holding(at.rink, picked) or shown) if elsewhere else shown",
+        "return shown",
+        "tests/web/test_late_posts.py::test_a_hazard_found_before_a_new_season_began_stands_on_the_grid_it_was_found_on",
+    ),
 ]
