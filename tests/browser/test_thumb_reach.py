@@ -23,7 +23,11 @@ PANELS = """() => [...document.querySelectorAll('.boards-nav a')].filter(a => a.
 COVERED = """() => {
   const nav = document.querySelector('.boards-nav').getBoundingClientRect();
   return [...document.querySelectorAll('main a, main button, main summary')].filter(e => e.getClientRects().length)
-    .filter(e => { e.focus(); return e.getBoundingClientRect().bottom > nav.top && e.offsetHeight < nav.top; })
+    .filter(e => {
+      scrollTo(0, scrollY + e.getBoundingClientRect().bottom - innerHeight + 4); // it would lie beneath them
+      e.focus();
+      return e.getBoundingClientRect().bottom > nav.top && e.offsetHeight < nav.top;
+    })
     .map(e => e.outerHTML.slice(0, 80));
 }"""
 END = """() => { scrollTo(0, document.body.scrollHeight);
