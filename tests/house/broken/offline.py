@@ -39,4 +39,10 @@ ROWS = [
         "return shown",
         "tests/web/test_late_posts.py::test_a_hazard_found_before_a_new_season_began_stands_on_the_grid_it_was_found_on",
     ),
+    Breakage(
+        "rinklog/archive/csv_in.py",
+        "write_cones(plan, book)",
+        "pass",
+        "tests/archive/test_csv_round_trip.py::test_numbered_cones_come_back_and_a_number_that_no_cone_has_is_told",
+    ),
 ]
