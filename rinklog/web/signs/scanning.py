@@ -75,7 +75,7 @@ def here(request: HttpRequest, at: At) -> HttpResponse:
     """The same for ?zones=: phones keep it without a zone, and name the one whose sign was scanned without a signal."""
     asked = request.GET.get("zones", "")
     zone = next((zone for zone in at.season.grid.zones.all() if str(zone.id) == asked), None)
-    return spot_page(request, at, zone, f"{_('Zone')} {zone.label}" if zone else _("Write down work"))
+    return spot_page(request, at, zone, _("Zone") + f" {zone.label}" if zone else _("Write down work"))
 
 
 def spot_page(request: HttpRequest, at: At, zone: Zone | None, title: str) -> HttpResponse:
