@@ -44,7 +44,7 @@ def test_a_flood_is_in_the_log_and_in_the_season_with_its_water_and_hours(cleo: 
     season = cleo.get(f"/r/{cast.rink.slug}/season/").content.decode()
     assert "400 l" in season
     assert "0.8 h" in season  # 45 minutes
-    assert "map-lit" in cleo.get(f"/r/{cast.rink.slug}/").content.decode()
+    assert "map-zone map-lit" in cleo.get(f"/r/{cast.rink.slug}/").content.decode()
 
 
 def test_a_replayed_post_adds_nothing(cleo: Client, cast: Cast) -> None:

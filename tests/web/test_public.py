@@ -156,7 +156,7 @@ def test_state_reason_until_grade_and_its_criterion_stand_on_it(cast: Cast) -> N
 def test_a_time_that_has_passed_is_told_and_opens_nothing(cast: Cast) -> None:
     an_opening(cast, "closed", until=NOW + dt.timedelta(hours=2))
     page = text(show(cast))
-    assert "state-closed" in page
+    assert 'class="state state-closed"' in page
     assert "Nothing opens or closes by itself." in page
 
 

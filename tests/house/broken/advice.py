@@ -88,8 +88,8 @@ ROWS = [
     ),
     Breakage(
         "rinklog/advice/services.py",
-        "made_at__lte=at, made_at__gte=at - FRESH_FOR",
-        "made_at__gte=at - FRESH_FOR",
+        "bisect_right(self.made, at, key=lambda one: one[0])",
+        "len(self.made)",
         "tests/advice/test_predictions.py::test_advice_that_was_made_after_the_flood_began_is_not_its_prediction",
     ),
     Breakage(
