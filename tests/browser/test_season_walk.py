@@ -61,7 +61,7 @@ def test_the_keeper_reviews_the_season_closes_it_and_opens_the_next(
     page.get_by_role("link", name="Close the season").click()
     shot(page, "flow-4-close")
     page.get_by_role("button", name="Close the season").click()
-    expect(page.get_by_role("status")).to_contain_text("is closed; season")
+    expect(page.locator(".signs")).to_contain_text("is closed; season")
     now_closed, opened = Season.objects.filter(rink=filled.rink).order_by("starts_on")[1:]
     assert now_closed.closed_at is not None
     assert opened.grid_id == now_closed.grid_id
