@@ -29,8 +29,15 @@ class Drowsy:
         page.route(f"**{path}", lambda route: self.form(route, kept))
         page.evaluate("address => location.assign(address)", path)
         page.wait_for_selector("#work-form", state="attached")
-        page.wait_for_function("() => document.readyState === 'complete'")
+        self.until(lambda: len(self.held) > 0)
         assert not page.evaluate(AWAKE)
+
+    def until(self, true: Callable[[], bool]) -> None:
+        for _ in range(400):
+            if true():
+                return
+            self.page.wait_for_timeout(50)
+        raise AssertionError("it never came true")
 
     def let(self, route: Route) -> None:
         route.continue_()
@@ -45,13 +52,12 @@ class Drowsy:
         )
 
     def wake(self) -> None:
-        for _ in range(200):
-            self.page.wait_for_timeout(50)
-            while self.held:
-                self.held.pop(0).continue_()
-            if self.page.evaluate(AWAKE):
-                return
-        raise AssertionError("it never woke")
+        self.until(self.woken)
+
+    def woken(self) -> bool:
+        while self.held:
+            self.held.pop(0).continue_()
+        return bool(self.page.evaluate(AWAKE))
 
 
 @pytest.fixture
