@@ -46,8 +46,7 @@ function dragZones(sheet) {
 
 // Quick picks: the whole rink, an end, along the boards, last used.
 function quickPick(button) {
-  button.addEventListener("click", (event) => {
-    event.preventDefault();
+  const pick = () => {
     const wanted = new Set(button.dataset.zones.split(",").filter(Boolean));
     let last = null;
     for (const box of button.form.querySelectorAll("input[name=zones]")) {
@@ -55,6 +54,10 @@ function quickPick(button) {
       last = box;
     }
     last?.dispatchEvent(new Event("input", { bubbles: true }));
+  };
+  button.addEventListener("click", (event) => {
+    event.preventDefault();
+    requestAnimationFrame(() => setTimeout(pick)); // the tap shows first, then hundreds of zones
   });
 }
 
