@@ -92,5 +92,5 @@ def test_a_form_sent_before_its_scripts_came_waits_for_them_and_is_sent_once(cas
     page.wait_for_timeout(300)
     assert not Entry.objects.exists()
     drowsy.wake()
-    page.wait_for_url("**/entry/**")
+    page.wait_for_url("**/entry/**", wait_until="commit")  # its scripts are held, too
     assert Entry.objects.count() == 1
