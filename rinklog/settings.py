@@ -116,6 +116,7 @@ TEMPLATES: list[dict[str, Any]] = [
                 "django.templatetags.i18n",
                 "django.templatetags.static",
                 "rinklog.web.templatetags.sheets",
+                "rinklog.web.templatetags.navigation",
             ],
         },
     }

@@ -6,11 +6,20 @@ from zoneinfo import ZoneInfo
 
 from django import forms
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.units import UnitError
 from rinklog.web import measures
 from rinklog.web.middleware import current_units
 from rinklog.web.steps import step_of
+
+
+class ZonesField(forms.TypedMultipleChoiceField):
+    """Zones picked on the map, by their ids; the form sets the choices to those of its grid."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        gone = lazy("Zone “%(value)s” is not on this season's grid; pick the zones again.")
+        super().__init__(coerce=int, error_messages={"invalid_choice": gone}, **kwargs)
 
 
 class QuantityField(forms.CharField):

@@ -5,8 +5,9 @@
   const page = document.documentElement, early = new Map();
   const scripts = document.currentScript.dataset.scripts.split(/\s+/).filter(Boolean);
 
-  // A form sent before they are there waits for them: without a signal only they keep what it holds.
+  // What a phone keeps before it sends waits for them: without a signal only they hold it. Other forms go as ever.
   const hold = (event) => {
+    if (!event.target.matches("form[data-outbox]")) return;
     event.preventDefault();
     event.stopImmediatePropagation();
     early.set(event.target, event.submitter);
@@ -23,17 +24,22 @@
     document.head.append(script);
   });
 
-  const awake = () => {
+  const letGo = () => {
     removeEventListener("submit", hold, true);
-    document.dispatchEvent(new Event("DOMContentLoaded")); // what htmx starts on has been before it came
-    delete page.dataset.asleep;
     early.forEach((button, form) => button ? button.click() : form.requestSubmit());
+    early.clear();
   };
 
   const HIDDEN_MS = 500; // a page in the background is never painted
+  const PATIENCE_MS = 8_000; // scripts that hang on a weak signal must not hold up a form that might get through
   const painted = new Promise((done) => {
     requestAnimationFrame(() => setTimeout(done));
     setTimeout(done, HIDDEN_MS);
   });
-  painted.then(() => Promise.all(scripts.map(brought))).then(awake);
+  setTimeout(letGo, PATIENCE_MS);
+  painted.then(() => Promise.all(scripts.map(brought))).then(() => {
+    document.dispatchEvent(new Event("DOMContentLoaded")); // what htmx starts on has been before it came
+    delete page.dataset.asleep;
+    letGo();
+  });
 }

@@ -40,20 +40,30 @@ def fill(page: Page, cast: Cast, litres: str) -> None:
     page.locator("[name=amount]").fill(litres)
 
 
+@pytest.fixture
+def came(monkeypatch: pytest.MonkeyPatch) -> list[float | None]:
+    """The water of every flood that reached the site, in the order of coming [m³]."""
+    water: list[float | None] = []
+    save = views.save_new
+
+    def counted(form: WorkForm, at: At) -> Recorded:
+        water.append(form.water_m3())
+        return save(form, at)
+
+    monkeypatch.setattr(views, "save_new", counted)
+    return water
+
+
 def test_a_new_version_a_new_token_and_a_second_tab_send_what_waits_once(
-    cast: Cast, phone: Page, live_server: LiveServer, monkeypatch: pytest.MonkeyPatch
+    cast: Cast,
+    phone: Page,
+    live_server: LiveServer,
+    monkeypatch: pytest.MonkeyPatch,
+    came: list[float | None],
 ) -> None:
     phone.context.set_offline(True)
     for turn in range(3):
         offline_flood(phone, cast, str(400 + turn), turn)
-    came: list[float | None] = []
-    save = views.save_new
-
-    def counted(form: WorkForm, at: At) -> Recorded:
-        came.append(form.water_m3())
-        return save(form, at)
-
-    monkeypatch.setattr(views, "save_new", counted)
     monkeypatch.setattr(precache, "version", lambda: "newer0version")
     token = {"name": "rinklog_csrf", "value": "b" * 32, "url": here(live_server)}
     phone.context.add_cookies([token])  # type: ignore[list-item]

@@ -9,16 +9,12 @@ import pytest
 from playwright.sync_api import Page, Route
 from pytest_django.live_server_helper import LiveServer
 
-from rinklog.web.access import At
-from rinklog.web.logbook import views
-from rinklog.web.logbook.forms import WorkForm
 from rinklog.work.models import Entry
-from rinklog.work.services import Recorded
 from tests.browser.test_offline_walk import EMPTY, cast, until
-from tests.browser.test_outbox_edges_walk import fill
+from tests.browser.test_outbox_edges_walk import came, fill
 from tests.support.cast import Cast
 
-__all__ = ["cast"]
+__all__ = ["came", "cast"]
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 # The phone's clock, off by as many hours as the test says.
 CLOCK = """{ const Real = Date, now = () => Real.now() + Number(localStorage.getItem("test-hours") ?? 0) * 3_600_000;
@@ -38,20 +34,6 @@ def portal(route: Route) -> None:
 def set_clock(page: Page, hours: int) -> None:
     """Let the phone's clock jump."""
     page.evaluate("hours => localStorage.setItem('test-hours', hours)", hours)
-
-
-@pytest.fixture
-def came(monkeypatch: pytest.MonkeyPatch) -> list[float | None]:
-    """The water of every flood that reached the site, in the order of coming [m³]."""
-    water: list[float | None] = []
-    save = views.save_new
-
-    def counted(form: WorkForm, at: At) -> Recorded:
-        water.append(form.water_m3())
-        return save(form, at)
-
-    monkeypatch.setattr(views, "save_new", counted)
-    return water
 
 
 def test_a_guest_network_an_older_site_and_a_clock_that_jumps_back_lose_and_turn_round_nothing(

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as lazy
 from rinklog.rink.models import Grid
 from rinklog.rink.queries import zones
 from rinklog.web.access import At
-from rinklog.web.fields import LocalTimeField, QuantityField, say_range, sent_moment
+from rinklog.web.fields import LocalTimeField, QuantityField, ZonesField, say_range, sent_moment
 from rinklog.work.cones import HIGHEST
 from rinklog.work.hazards import HazardContent
 from rinklog.work.models import Hazard
@@ -50,14 +50,7 @@ class HazardForm(forms.Form):
     sent = forms.CharField(widget=forms.HiddenInput, required=False)
     x_m = forms.FloatField(widget=forms.HiddenInput, required=False)
     y_m = forms.FloatField(widget=forms.HiddenInput, required=False)
-    zones = forms.TypedMultipleChoiceField(
-        coerce=int,
-        required=False,
-        label=lazy("Where? Tap the map"),
-        error_messages={
-            "invalid_choice": lazy("Zone “%(value)s” is not on this season's grid; pick the zones again.")
-        },
-    )
+    zones = ZonesField(required=False, label=lazy("Where? Tap the map"))
     kind = forms.ChoiceField(choices=Hazard.Kind.choices, label=lazy("What is it?"))
     severity = forms.ChoiceField(choices=Hazard.Severity.choices, label=lazy("How bad?"))
     cone_out = forms.BooleanField(required=False, label=lazy("A cone is out"))

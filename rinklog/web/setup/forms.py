@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as lazy
 from rinklog.geometry.grid import Grid as Plan
 from rinklog.rink.models import PhaseChange, Zone
 from rinklog.rink.services import Divided, Position, RinkSize
-from rinklog.web.fields import QuantityField, say_range
+from rinklog.web.fields import QuantityField, ZonesField, say_range
 
 
 @functools.cache
@@ -121,7 +121,7 @@ class NewRinkForm(PlaceForm, GridForm):
 class PickedZonesForm(forms.Form):
     """What holds for all picked zones; what is left empty stays as it is."""
 
-    zones = forms.TypedMultipleChoiceField(coerce=int, label=lazy("Zones"))
+    zones = ZonesField(label=lazy("Zones"))
     depth = QuantityField(
         label=lazy("Depth of water here, when full"), quantity="depth", lowest=0, highest=3, required=False
     )
@@ -179,7 +179,7 @@ class ZoneForm(forms.Form):
 class LowSpotsForm(forms.Form):
     """Which zones lie low."""
 
-    zones = forms.TypedMultipleChoiceField(coerce=int, required=False, label=lazy("Low spots"))
+    zones = ZonesField(required=False, label=lazy("Low spots"))
 
     def __init__(self, *args: Any, zones: list[Zone], **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as lazy
 from rinklog.crew.models import Person
 from rinklog.rink.models import Grid, Zone
 from rinklog.web.access import At
-from rinklog.web.fields import LocalTimeField, QuantityField
+from rinklog.web.fields import LocalTimeField, QuantityField, ZonesField
 from rinklog.work.content import EntryContent
 from rinklog.work.kinds import KINDS
 from rinklog.work.kinds.base import Choice
@@ -52,14 +52,7 @@ class WorkForm(forms.Form):
 
     id = forms.UUIDField(widget=forms.HiddenInput)
     sent = forms.CharField(widget=forms.HiddenInput, required=False)
-    zones = forms.TypedMultipleChoiceField(
-        coerce=int,
-        required=False,
-        label=lazy("Zones"),
-        error_messages={
-            "invalid_choice": lazy("Zone “%(value)s” is not on this season's grid; pick the zones again.")
-        },
-    )
+    zones = ZonesField(required=False, label=lazy("Zones"))
     started = LocalTimeField(label=lazy("Started"))
     ended = LocalTimeField(label=lazy("Ended"), required=False)
     note = forms.CharField(
