@@ -78,3 +78,6 @@ function enhance(root) {
 }
 enhance(document);
 document.addEventListener("htmx:load", (event) => { if (event.detail.elt !== document.body) enhance(event.detail.elt); });
+
+// Without a signal nobody works the coat out: better none than that of the water before.
+document.addEventListener("htmx:sendError", ({ detail }) => { if (detail.target?.id === "coat") detail.target.textContent = ""; });

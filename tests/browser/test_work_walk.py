@@ -142,3 +142,18 @@ def test_a_drill_hole(cast: Cast, thumb: Thumb) -> None:
     thumb.type("clear_ice_m", "110")
     thumb.type("white_ice_m", "15")
     assert save(thumb).details == {"clear_ice_m": 0.11, "white_ice_m": 0.015}
+
+
+def test_without_a_signal_no_coat_stands_that_is_not_of_this_water(thumb: Thumb, cast: Cast) -> None:
+    page = thumb.page
+    page.goto(f"/r/{cast.rink.slug}/log/flood/")
+    thumb.tap("button.pick[value=whole]")
+    thumb.type("amount", "400")
+    coat = page.locator("#coat")
+    coat.get_by_text("mm").wait_for()
+    page.context.set_offline(True)
+    thumb.type("amount", "800")
+    page.wait_for_function("() => document.querySelector('#coat').textContent === ''")
+    page.context.set_offline(False)
+    thumb.type("amount", "900")
+    coat.get_by_text("mm").wait_for()
