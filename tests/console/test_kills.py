@@ -1,6 +1,5 @@
 """kill -9 between and during posts: what was acknowledged is there, once, whatever died."""
 
-import os
 import signal
 from collections.abc import Callable
 from uuid import UUID
@@ -8,7 +7,7 @@ from uuid import UUID
 import pytest
 
 from tests.support.populated import Phone, new_id, phone_on
-from tests.support.processes import parents, wait_for
+from tests.support.processes import kill_one, parents, wait_for
 from tests.support.site import Site
 
 pytestmark = [pytest.mark.servers, pytest.mark.slow]
@@ -24,8 +23,7 @@ def web_workers(site: Site) -> list[int]:
 
 def kill_a_web_worker(site: Site) -> None:
     """End one worker at once."""
-    wait_for(lambda: bool(web_workers(site)), seconds=20, what="a web worker is there")
-    os.kill(web_workers(site)[0], signal.SIGKILL)
+    kill_one(lambda: web_workers(site), what="a web worker")
 
 
 def post_until_answered(phone: Phone, id: UUID, litres: int) -> None:

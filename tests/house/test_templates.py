@@ -39,6 +39,12 @@ def test_every_word_of_a_template_goes_through_gettext(name: str) -> None:
     assert [word for word in WORD.findall(f"{shown} {read_aloud}") if word != "rinklog"] == []
 
 
+@pytest.mark.parametrize("name", TEMPLATES)
+def test_what_scrolls_sideways_is_reached_by_keyboard_and_has_a_name(name: str) -> None:
+    scrolls = re.findall(r"<[a-z]+ class=\"(?:[^\"]* )?(?:scroll|table-box)[ \"].*?>", text(name))
+    assert [tag for tag in scrolls if not re.search(r'tabindex="0" role="region" aria-label', tag)] == []
+
+
 @pytest.mark.parametrize("name", [name for name in TEMPLATES if "/_" in name])
 def test_a_panel_never_extends_a_page(name: str) -> None:
     assert "{% extends" not in text(name)

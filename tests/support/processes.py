@@ -25,6 +25,19 @@ def wait_for(check: Callable[[], bool], *, seconds: float, what: str) -> None:
     raise AssertionError(f"after {seconds:g} s still not: {what}")
 
 
+def kill_one(find: Callable[[], list[int]], *, what: str) -> None:
+    """Kill the first process that is found, waiting for one; one that ended by itself meanwhile does not count."""
+
+    def killed() -> bool:
+        try:
+            os.kill(find()[0], signal.SIGKILL)
+        except (IndexError, ProcessLookupError):
+            return False
+        return True
+
+    wait_for(killed, seconds=60, what=f"{what} is there to be killed")
+
+
 def parents() -> dict[int, int]:
     """Every process of this machine → its parent."""
     found = {}

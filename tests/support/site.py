@@ -10,6 +10,7 @@ import sys
 import urllib.error
 import urllib.request
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -145,7 +146,8 @@ def start_site(tmp_path: Path) -> Iterator[Callable[..., Site]]:
     yield start
     for site in started:
         for pid in site.stop(signal.SIGKILL):  # the quickest end; test_up proves that it leaves nothing
-            os.kill(pid, signal.SIGKILL)
+            with suppress(ProcessLookupError):  # it ended by itself meanwhile
+                os.kill(pid, signal.SIGKILL)
 
 
 @pytest.fixture

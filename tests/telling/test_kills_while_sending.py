@@ -1,7 +1,6 @@
 """kill -9 of a real worker in the middle of sending: each message at most once, everything due settled, none hidden."""
 
 import os
-import signal
 import subprocess
 import sys
 from collections.abc import Callable
@@ -9,7 +8,7 @@ from collections.abc import Callable
 import pytest
 
 from tests.support.mail_sink import Sink
-from tests.support.processes import parents, wait_for
+from tests.support.processes import kill_one, parents, wait_for
 from tests.support.site import ROOT, Site
 from tests.support.sqlite import execute
 
@@ -54,11 +53,8 @@ def beside(site: Site, program: str, **environ: str) -> None:
 
 
 def kill_the_worker(site: Site) -> None:
-    """End the worker and, through it, the process that is sending."""
-    wait_for(
-        lambda: bool(masters(site)), seconds=60, what="a worker is there"
-    )  # the pool of a dead one may still be
-    os.kill(masters(site)[0], signal.SIGKILL)
+    """End the worker and, through it, the process that is sending; the pool of a dead one may still be."""
+    kill_one(lambda: masters(site), what="a worker")
 
 
 def masters(site: Site) -> list[int]:
