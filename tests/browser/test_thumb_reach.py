@@ -91,3 +91,20 @@ def test_saving_has_the_place_of_the_pages_and_a_desktop_keeps_them_above(
     assert page.locator(".boards-nav [aria-current=page]").inner_text() == "Log"
     page.set_viewport_size({"width": 1280, "height": 900})
     assert page.evaluate(where) == "static"
+
+
+def test_what_is_there_to_be_written_down_stands_on_the_first_screen_whatever_waits(
+    cast: Cast, open_page: OpenPage, live_server: Any
+) -> None:
+    for zone in cast.zones[:6]:
+        cast.work("tarp-melt", zone_ids=(zone.id,))
+    page = open_page("phone", base_url=live_server.url, person=cast.cleo)
+    page.set_default_timeout(PATIENCE_MS)
+    page.set_viewport_size({"width": 360, "height": 740})
+    page.goto(f"/r/{cast.rink.slug}/")
+    assert page.locator(".waits").count() == 6
+    low = page.locator(".kind").last.bounding_box()
+    nav = page.locator(".boards-nav").bounding_box()
+    assert low is not None
+    assert nav is not None
+    assert low["y"] + low["height"] <= nav["y"]
