@@ -6,15 +6,6 @@ document.documentElement.classList.add("scripted");
 const onTheWay = new WeakMap(); // form → promises of its photos
 let turn = Promise.resolve(); // one after the other: a weak signal carries one whole photo sooner than three halves
 
-// A version 4 UUID; crypto.randomUUID is missing on plain HTTP.
-function newId() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (bytes[6] & 15) | 64;
-  bytes[8] = (bytes[8] & 63) | 128;
-  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
-}
-
 function line(list, name) {
   const row = document.createElement("li");
   const words = document.createElement("span");
@@ -89,7 +80,7 @@ document.addEventListener("change", (event) => {
   for (const file of event.target.files) {
     const body = new FormData();
     body.set("csrfmiddlewaretoken", form.elements.csrfmiddlewaretoken.value);
-    body.set("id", newId());
+    body.set("id", outboxStore.newId());
     body.set("subject", box.dataset.subject);
     body.set("subject_id", box.dataset.subjectId);
     body.set("moment", form.elements.moment?.value ?? "");

@@ -4,7 +4,7 @@
 document.querySelectorAll("[data-tap]").forEach((form) => {
   form.addEventListener("htmx:configRequest", (event) => {
     const values = event.detail.parameters;
-    if (window.crypto?.randomUUID) values.id = crypto.randomUUID();
+    values.id = outboxStore.newId();
     values.when = new Date().toISOString();
   });
 });

@@ -34,6 +34,10 @@ def until(page: Page, expression: str) -> None:
 
 
 EMPTY = "outboxStore.all().then(items => items.length === 0)"
+PHOTO = "[['photo', new File(['black ice'], 'crack.jpg'), 'crack.jpg']]"
+BROKEN = f"outboxStore.keep({{ id: 'broken', url: 7, who: null, state: 'waiting', fields: {PHOTO} }})"
+REFUSED = f"""outboxStore.keep({{ id: outboxStore.newId(), url: location.pathname, state: 'refused', title: 'Photo',
+  summary: '', who: outboxForms.words.person, sentences: ['No.'], fields: {PHOTO} }})"""
 
 
 @pytest.fixture
@@ -161,16 +165,32 @@ def test_a_session_that_ended_keeps_what_waits_and_asks_to_sign_in(
 
 def test_an_item_that_cannot_be_read_is_kept_aside_and_stops_nobody(cast: Cast, phone: Page) -> None:
     phone.context.set_offline(True)
-    phone.evaluate("outboxStore.keep({id: 'broken', url: 7, fields: 'none', who: null, state: 'waiting'})")
+    phone.evaluate(BROKEN)
     offline_flood(phone, cast)
     phone.context.set_offline(False)
     until(phone, EMPTY)
     assert Entry.objects.count() == 1
     phone.get_by_text("could not be read any more").wait_for()
     assert "broken" in json.dumps(phone.evaluate("outboxStore.aside()"))
+    assert json.loads(taken_out(phone, ".json"))["item"]["id"] == "broken"
+    assert taken_out(phone, "crack.jpg") == "black ice"
+
+
+def test_a_photo_that_the_site_refuses_can_be_taken_out_as_a_file(cast: Cast, phone: Page) -> None:
+    phone.evaluate(REFUSED)
+    phone.goto(f"/r/{cast.rink.slug}/waiting/")
+    assert taken_out(phone, "crack.jpg") == "black ice"
+    phone.get_by_role("button", name="Withdraw").tap()
+    phone.get_by_role("button", name="Put it back").wait_for()
+    assert phone.get_by_role("link", name="crack.jpg").count() == 0
+
+
+def taken_out(phone: Page, name: str) -> str:
+    """The words of a file that the page of what waits gives out."""
     with phone.expect_download() as taken:
-        phone.get_by_role("link", name="Take it out as a file").tap()
-    assert json.loads(Path(taken.value.path()).read_text())["item"]["id"] == "broken"
+        phone.get_by_role("link", name=name).tap()
+    assert taken.value.suggested_filename.endswith(name)
+    return Path(taken.value.path()).read_text()
 
 
 def test_signing_out_with_waiting_items_asks_first(cast: Cast, phone: Page) -> None:

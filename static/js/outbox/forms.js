@@ -21,15 +21,6 @@
     if (quota - usage < LITTLE_ROOM_BYTES && document.querySelector("form[data-outbox]")) sign(words.littleRoom, true);
   }
 
-  // A version 4 UUID; crypto.randomUUID is missing on plain HTTP.
-  function newId() {
-    const bytes = crypto.getRandomValues(new Uint8Array(16));
-    bytes[6] = (bytes[6] & 15) | 64;
-    bytes[8] = (bytes[8] & 63) | 128;
-    const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
-  }
-
   // The rink's local time in the way that a time field wants it.
   function localTime(ms, zone) {
     const parts = new Intl.DateTimeFormat("sv-SE", { timeZone: zone, dateStyle: "short", timeStyle: "short" }).format(ms);
@@ -40,7 +31,7 @@
   function renew(form) {
     const id = form.elements.id, old = id?.value;
     if (!id) return;
-    id.value = newId();
+    id.value = store.newId();
     for (const box of form.querySelectorAll("[data-subject-id]")) if (box.dataset.subjectId === old) box.dataset.subjectId = id.value;
     for (const name of ["started", "found", "said_at", "at"]) {
       const field = form.elements[name];
@@ -69,7 +60,7 @@
     const saidAt = "outboxAt" in form.dataset && !value("at") ? localTime(Date.now(), words.timeZone) : undefined;
     const where = zones.map((box) => plain(box.nextElementSibling?.textContent ?? "")).join(" ");
     return {
-      id: value("id") ?? newId(),
+      id: value("id") ?? store.newId(),
       url: new URL(form.getAttribute("action") || location.pathname, location.href).pathname,
       fields,
       who: words.person,
@@ -94,7 +85,7 @@
     if (!there) await store.keep(item);
     else if (changes === item.id) await store.change({ ...item, turn: there.turn, madeAt: there.madeAt });
     else if (typedIn(there) !== typedIn(item)) {
-      item.id = newId();
+      item.id = store.newId();
       for (const field of item.fields) if (field[0] === "id") field[1] = item.id;
       await store.keep(item);
     }
@@ -155,7 +146,7 @@
 
   document.addEventListener("submit", submitted);
   if (keptFrom !== undefined) { document.querySelectorAll("form[data-outbox]").forEach(renew); takePlace(); }
-  self.outboxForms = { newId, keep, soon, words, askForSync, calmly };
+  self.outboxForms = { keep, soon, words, askForSync, calmly };
 
   // What was held elsewhere goes into a form; what is `emptied` first keeps no tick of its own.
   function fill(form, fields, emptied) {

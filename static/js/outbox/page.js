@@ -52,13 +52,13 @@
       link.href = seen ? item.page : `${item.page}?waiting=${item.id}`;
       made.push(link);
     }
-    if (item.state === "refused") made.push(button(say.again, () => store.change({ ...item, state: "waiting", why: undefined, sentences: undefined })));
+    if (item.state === "refused") made.push(button(say.again, () => store.change({ ...item, state: "waiting", why: undefined, sentences: undefined })), ...photos(item));
     made.push(button(say.withdraw, () => store.change({ ...item, state: "withdrawn" })));
     return made;
   }
 
   function renewed(item) {
-    const id = self.outboxForms.newId();
+    const id = store.newId();
     return { ...item, id, fields: item.fields.map(([name, ...value]) => name === "id" ? ["id", id] : [name, ...value]), state: "waiting", sentences: undefined };
   }
 
@@ -71,14 +71,22 @@
     return box;
   }
 
+  function takeOut(file, name) {
+    const link = make("a", `${say.takeOut} (${name})`, "side-action");
+    link.href = URL.createObjectURL(file);
+    link.download = name;
+    return link;
+  }
+
+  // The photos of an item, however little of it can be read.
+  const photos = (item) => [item?.fields].flat(2).filter((value) => value instanceof Blob).map((file) => takeOut(file, file.name || "photo"));
+
   function asideCard(kept) {
     const box = make("li", "", "card waiting-card");
     box.append(make("h2", say.corrupt));
-    const link = make("a", say.takeOut, "side-action");
-    link.href = URL.createObjectURL(new Blob([JSON.stringify(kept, null, 1)], { type: "application/json" }));
-    link.download = `rinklog-${kept.turn}.json`;
+    const words = new Blob([JSON.stringify(kept, null, 1)], { type: "application/json" });
     const row = make("p", "", "actions");
-    row.append(link, button(say.forget, () => store.dropAside(kept.turn)));
+    row.append(takeOut(words, `rinklog-${kept.turn}.json`), ...photos(kept.item), button(say.forget, () => store.dropAside(kept.turn)));
     box.append(row);
     return box;
   }

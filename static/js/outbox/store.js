@@ -43,6 +43,15 @@
   const tell = () => { try { (channel ??= new BroadcastChannel("rinklog-outbox")).postMessage("changed"); } catch { /* an old browser: the page asks again */ } };
   const told = async (promise) => { const result = await promise; tell(); return result; };
 
+  // A version 4 UUID; crypto.randomUUID is missing on plain HTTP.
+  function newId() {
+    const bytes = crypto.getRandomValues(new Uint8Array(16));
+    bytes[6] = (bytes[6] & 15) | 64;
+    bytes[8] = (bytes[8] & 63) | 128;
+    const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+    return hex.replace(/^(.{8})(.{4})(.{4})(.{4})/, "$1-$2-$3-$4-");
+  }
+
   // An item is {id, url, fields: [[name, text or Blob, file name?]], who, rink, title, summary, zones, madeAt, state}.
   const wellFormed = (item) => typeof item?.id === "string" && typeof item.url === "string" && item.url.startsWith("/") && Array.isArray(item.fields);
 
@@ -77,6 +86,6 @@
         cursor.continue();
       };
     }),
-    wellFormed,
+    wellFormed, newId,
   };
 })(self);
