@@ -1,5 +1,6 @@
 """The paper log: one page to print, and the form it is typed into afterwards."""
 
+import html
 import io
 from uuid import uuid4
 
@@ -9,7 +10,8 @@ from django.test import Client
 
 from rinklog.geometry.grid import Grid
 from rinklog.reports.printed.paper_log import Sheet, paper_log
-from rinklog.work.models import Entry
+from rinklog.work.cones import cone_of
+from rinklog.work.models import Entry, Hazard
 from tests.support.cast import Cast
 
 HEAD = {"id": str(uuid4()), "rows": "6", "day": "2026-01-14"}
@@ -137,3 +139,73 @@ def test_a_bad_last_row_leaves_none_of_the_rows_before_it(cast: Cast, cleo: Clie
     sent |= row(cast, 1, "20:30", "A1", "patch:scrape", "9", "5")
     assert cleo.post(f"/r/{cast.rink.slug}/log/paper/", sent).status_code == 422
     assert Entry.objects.count() == 0
+
+
+def found(number: int, *cells: str) -> dict[str, str]:
+    """A hazard's row as typed: time, zones, what, how bad, the cone's number, a note."""
+    names = ("time", "zones", "kind", "severity", "cone_number", "note")
+    return {f"h{number}-{name}": cell for name, cell in zip(names, cells, strict=True)}
+
+
+def drilled(cast: Cast, number: int, *cells: str) -> dict[str, str]:
+    """A hole's row as typed: time, zone, clear ice, white ice; Dag drilled it."""
+    names = ("time", "zones", "clear_ice", "white_ice")
+    typed = {f"d{number}-{name}": cell for name, cell in zip(names, cells, strict=True)}
+    return typed | {f"d{number}-who": str(cast.dag.id)}
+
+
+def test_hazards_and_holes_of_the_paper_are_typed_in_beside_the_work(cast: Cast, cleo: Client) -> None:
+    sent = HEAD | row(cast, 0, "23:50", "A1", "flood:hose", "400", "45")
+    sent |= found(0, "19:30", "C2", "crack", "danger", "7", "ends at the board")
+    sent |= found(3, "00:10", "", "light", "trip", "", "")  # after midnight; what is broken needs no zone
+    sent |= drilled(cast, 1, "08:05", "h4", "115", "20")
+    for _again in range(2):
+        answer = cleo.post(f"/r/{cast.rink.slug}/log/paper/", sent)
+        assert answer["Location"] == f"/r/{cast.rink.slug}/log/?since=2026-01-14"
+    crack, light = Hazard.objects.order_by("found_at")
+    # Oslo is one hour ahead of UTC in January (tz database).
+    assert crack.found_at.isoformat() == "2026-01-14T18:30:00+00:00"
+    assert (crack.kind, crack.severity, crack.cone_out, crack.note) == (
+        "crack",
+        "danger",
+        True,
+        "ends at the board",
+    )
+    assert [zone.label for zone in crack.zones.all()] == ["C2"]
+    assert cone_of(crack) == 7
+    assert light.found_at.isoformat() == "2026-01-14T23:10:00+00:00"
+    assert (light.kind, light.cone_out, cone_of(light)) == ("light", False, None)
+    hole = Entry.objects.get(kind="drill-hole")
+    # Each table begins with the day on the paper, however late the one before it ended.
+    assert hole.started_at.isoformat() == "2026-01-14T07:05:00+00:00"
+    assert hole.details == {"clear_ice_m": pytest.approx(0.115), "white_ice_m": pytest.approx(0.02)}
+    assert [there.zone.label for there in hole.zones.all()] == ["H4"]
+    assert [one.person.login for one in hole.people.all()] == ["dag"]
+    assert Entry.objects.count() == 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        ({"h0-zones": ""}, "pick a zone: no place is given."),
+        ({"h0-kind": ""}, "What is it? is empty; it is needed."),
+        ({"h0-cone_number": "140"}, "Number on the cone"),
+        ({"d0-zones": "A1 A2"}, "2 zones are picked; a hole is in exactly one."),
+        ({"d0-clear_ice": ""}, "Clear ice is empty; it is needed."),
+        ({"d0-clear_ice": "thick"}, "Clear ice is “thick”; allowed is"),
+        ({"d0-time": "8 pm"}, "Time is “8 pm”; allowed is a time of day such as 19:30."),
+    ],
+)
+def test_a_bad_hazard_or_hole_saves_nothing_and_loses_nothing(
+    typed: dict[str, str], sentence: str, cast: Cast, cleo: Client
+) -> None:
+    sent = HEAD | row(cast, 0, "19:30", "A1", "flood:hose", "417", "46")
+    sent |= found(0, "19:40", "B2", "bump", "trip", "3", "by the gate")
+    sent |= drilled(cast, 0, "19:50", "A1", "115", "") | typed
+    answer = cleo.post(f"/r/{cast.rink.slug}/log/paper/", sent)
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert sentence in html.unescape(page)
+    assert (Entry.objects.count(), Hazard.objects.count()) == (0, 0)
+    kept = ("417", "by the gate", *(value for value in typed.values() if value))
+    assert all(f'value="{value}"' in html.unescape(page) for value in kept)

@@ -73,11 +73,11 @@ def _work_columns(sheet: Sheet) -> Columns:
 def _hazard_columns() -> Columns:
     return [
         (_("Time"), 18),
-        (_("Zones"), 30),
-        (_("What is it?"), 62),
-        (_("How bad?"), 40),
+        (_("Zones"), 24),
+        (_("What is it?"), 48),
+        (_("How bad?"), 36),
         (_("Cone"), 18),
-        (_("Who"), 18),
+        (_("Note"), 42),
     ]
 
 

@@ -18,11 +18,7 @@ from rinklog.web.access import At, on_rink
 from rinklog.web.logbook.paper_form import Paper
 from rinklog.web.logbook.ways import ways
 from rinklog.web.middleware import current_units
-from rinklog.work.services import Recorded
 from rinklog.work.sheets import LineRefused, record_sheet
-
-# Where a refusal of the recording is shown in a row.
-FIELDS = {"started": "time", "zones": "zones", "amount": "water"}
 
 
 @on_rink(Right.LOG)
@@ -55,32 +51,30 @@ def typing(request: HttpRequest, at: At) -> HttpResponse:
     typed = Paper(at, request.POST)
     if "more" in request.POST:
         return render(request, "logbook/paper.html", {"paper": typed, "unjudged": True})
-    saved = save(at, typed) if typed.is_valid() else None
-    if saved is None:
+    made = save(at, typed) if typed.is_valid() else None
+    if made is None:
         return render(request, "logbook/paper.html", {"paper": typed}, status=422)
-    made = sum(one.made for one in saved)
     said = ngettext("%(count)d row is in the log.", "%(count)d rows are in the log.", made) % {"count": made}
     messages.success(request, said if made else _("These rows were in the log already: nothing is doubled."))
     day = typed.head.cleaned_data["day"].isoformat()
     return redirect(f"{reverse('log', kwargs={'slug': at.rink.slug})}?since={day}")
 
 
-def save(at: At, typed: Paper) -> list[Recorded] | None:
-    """Record the sheet; None, with the sentence at its row, when a row is refused."""
+def save(at: At, typed: Paper) -> int | None:
+    """Record the sheet; how many of its rows were new, or None, with the sentence at its row, when one is refused."""
     lines = typed.lines()
-    if any(row.errors for _n, row in typed.written):
+    if any(row.errors for row in typed.written.values()):
         return None
     try:
         saved = record_sheet(
             id=typed.head.cleaned_data["id"], rink=at.rink, lines=lines, by=at.person, now=at.now
         )
     except LineRefused as refused:
-        row = typed.rows[refused.number]
+        row = typed.written[refused.key]
         if isinstance(refused.why, Conflict):
             row.add_error(None, _("This row is in the log with other words already: amend it there."))
         else:
-            field = FIELDS.get(refused.why.field)
-            row.add_error(field, str(refused.why.sentence))
+            row.add_error(row.place_of(refused.why.field), str(refused.why.sentence))
         return None
     keep_predictions(rink=at.rink, now=at.now)
-    return saved
+    return sum(one.made for one in saved)

@@ -29,4 +29,16 @@ ROWS = [
         "    if lines:\n",
         "tests/web/test_paper_log.py::test_a_bad_last_row_leaves_none_of_the_rows_before_it",
     ),
+    Breakage(
+        "rinklog/work/sheets.py",
+        "    if line.cone_number is not None:\n",
+        "    if False:\n",
+        "tests/web/test_paper_log.py::test_hazards_and_holes_of_the_paper_are_typed_in_beside_the_work",
+    ),
+    Breakage(
+        "rinklog/web/logbook/paper_form.py",
+        "            if row.line != table:\n",
+        "            if not table:\n",
+        "tests/web/test_paper_log.py::test_hazards_and_holes_of_the_paper_are_typed_in_beside_the_work",
+    ),
 ]
