@@ -125,3 +125,21 @@ def test_signing_out_takes_the_signs_along_and_the_next_one_is_given_them_anew(
     phone.context.set_offline(True)
     phone.goto(f"/s/{codes['B3']}/")
     assert phone.locator("h1").text_content() == "No signal"
+
+
+def test_a_repair_begun_at_a_hazards_page_names_the_hazard_and_its_place(
+    cast: Cast, phone: Page, coned: Hazard
+) -> None:
+    phone.goto(f"/r/{cast.rink.slug}/hazard/{coned.id}/")
+    phone.locator(".deeds a[href*='/log/patch/']").tap()
+    until(
+        phone, "'kept' in document.documentElement.dataset && !('asleep' in document.documentElement.dataset)"
+    )
+    assert picked(phone) == ["C2"]
+    assert phone.locator("[name=hazards]:checked").get_attribute("value") == str(coned.id)
+    phone.locator("[name=method]").first.check(force=True)
+    save(phone)
+    phone.context.set_offline(False)
+    phone.goto(f"/r/{cast.rink.slug}/")
+    until(phone, EMPTY)
+    assert [one.hazard for one in Entry.objects.get(kind="patch").hazard_events.all()] == [coned]
