@@ -1,10 +1,13 @@
 """The demo: invented, under way, complete, and made only once."""
 
 import datetime as dt
+from collections.abc import Iterator
 
 import pytest
-from django.core.management import call_command
+from django.db import transaction
 from django.db.models import F
+from django.test import override_settings
+from pytest_django import DjangoDbBlocker
 
 from rinklog.advice.queries import record
 from rinklog.archive.demo.fill import Filled, fill_demo
@@ -12,7 +15,6 @@ from rinklog.archive.demo.people import PASSWORD
 from rinklog.crew.models import Membership, Person
 from rinklog.photos.models import Photo
 from rinklog.records.models import AccidentReport, Check, Headcount, Opening
-from rinklog.rink.models import Rink
 from rinklog.site.models import SiteTask, StoredItem
 from rinklog.site.queries import fences
 from rinklog.weather.models import ProviderState
@@ -20,6 +22,24 @@ from rinklog.weather.queries import known_hours
 from rinklog.work.models import Entry, EntryPerson, Hazard, HazardEvent, Kind, Repair
 from rinklog.work.spell_queries import spells
 from tests.archive.conftest import NOW
+
+
+@pytest.fixture(scope="module")
+def filled(
+    django_db_setup: None, django_db_blocker: DjangoDbBlocker, tmp_path_factory: pytest.TempPathFactory
+) -> Iterator[Filled]:
+    """The demo on an evening in January 2026, filled once for all tests of this file."""
+    media = tmp_path_factory.getbasetemp() / "media"  # where conftest lets every test look
+    with django_db_blocker.unblock(), transaction.atomic():
+        with override_settings(MEDIA_ROOT=media):
+            made = fill_demo(now=NOW)
+        yield made
+        transaction.set_rollback(True)
+
+
+@pytest.fixture(autouse=True)
+def _undone(filled: Filled, db: None) -> None:
+    """What a test changes is rolled back to the filled demo."""
 
 
 def counts() -> dict[str, int]:
@@ -82,14 +102,6 @@ def test_the_city_finds_its_record(filled: Filled) -> None:
     assert Opening.objects.count() > 5
 
 
-@pytest.mark.parametrize("model", [Check, Headcount, Opening, AccidentReport])
-def test_no_record_lies_ahead_in_the_middle_of_a_day(db: None, model) -> None:  # type: ignore[no-untyped-def]
-    noon = NOW.replace(hour=15, minute=30)
-    fill_demo(now=noon)
-    assert not model.objects.filter(at__gt=noon).exists()
-    assert not model.objects.filter(recorded_at__gt=noon).exists()
-
-
 def test_the_pictures_are_ready_and_were_drawn_here(filled: Filled) -> None:
     photos = Photo.objects.all()
     assert {photo.state for photo in photos} == {"ready"}
@@ -109,42 +121,6 @@ def test_a_guest_did_no_work(filled: Filled) -> None:
         person__memberships__role=Membership.Role.GUEST, person__memberships__rink=F("entry__rink")
     )
     assert not guests.exists()
-
-
-@pytest.mark.parametrize(
-    "now",
-    [
-        dt.datetime(2026, 7, 1, 0, 0, tzinfo=dt.UTC),
-        dt.datetime(2026, 3, 29, 1, 30, tzinfo=dt.UTC),  # the hour that Oslo skips
-        dt.datetime(2025, 10, 26, 0, 30, tzinfo=dt.UTC),  # the hour that Oslo has twice
-        dt.datetime(2028, 2, 29, 23, 59, tzinfo=dt.UTC),
-    ],
-)
-def test_it_can_be_filled_on_any_day(db: None, settings, now: dt.datetime) -> None:  # type: ignore[no-untyped-def]
-    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
-    fill_demo(now=now)
-    assert not Entry.objects.filter(recorded_at__gt=now).exists()
-    assert Entry.objects.count() > 30
-
-
-def test_somebody_who_has_a_login_of_the_demo_keeps_password_and_stays_out(db: None) -> None:
-    mine = Person(login="Runa", name="Another Runa")
-    mine.set_password("my very own words")
-    mine.save()
-    filled = fill_demo(now=NOW)
-    mine.refresh_from_db()
-    assert mine.check_password("my very own words")
-    assert not Membership.objects.filter(person=mine).exists()
-    assert Membership.objects.filter(rink=filled.rink).count() == 9
-
-
-def test_the_command_prints_the_password_and_every_login(db: None, capsys) -> None:  # type: ignore[no-untyped-def]
-    call_command("fill_demo")
-    said = capsys.readouterr().out
-    assert PASSWORD in said
-    for login in Person.objects.values_list("login", flat=True):
-        assert login in said
-    assert Rink.objects.count() == 1
 
 
 def test_every_hour_of_the_season_has_weather_and_ten_days_are_foretold(filled: Filled) -> None:
