@@ -209,3 +209,12 @@ def test_a_bad_hazard_or_hole_saves_nothing_and_loses_nothing(
     assert (Entry.objects.count(), Hazard.objects.count()) == (0, 0)
     kept = ("417", "by the gate", *(value for value in typed.values() if value))
     assert all(f'value="{value}"' in html.unescape(page) for value in kept)
+
+
+def test_a_row_in_which_only_a_cone_is_ticked_is_not_dropped_in_silence(cast: Cast, cleo: Client) -> None:
+    sent = (
+        HEAD | row(cast, 0, "19:30", "A1", "flood:hose", "400", "45") | {"h2-time": "", "h2-cone_out": "on"}
+    )
+    answer = cleo.post(f"/r/{cast.rink.slug}/log/paper/", sent)
+    assert (answer.status_code, Entry.objects.count()) == (422, 0)
+    assert "What is it? is empty; it is needed." in answer.content.decode()

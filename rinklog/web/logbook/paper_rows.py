@@ -110,7 +110,8 @@ class WorkRow(PaperRow):
 class HazardRow(PaperRow):
     """What was found on the ice."""
 
-    line, typed, needed = "hazard", ("time", "zones", "kind", "cone_number", "note"), ("kind",)
+    line, needed = "hazard", ("kind",)
+    typed = ("time", "zones", "kind", "cone_out", "cone_number", "note")
     field_of = {"kind": "kind", "severity": "severity", "cone_number": "cone_number"}
 
     kind = forms.ChoiceField(
