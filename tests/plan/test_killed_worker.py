@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from tests.support.killed_plan import RINKS
+from tests.support.killed_plan import DAYS, RINKS
 from tests.support.processes import descendants, living, wait_for
 
 pytestmark = [pytest.mark.servers, pytest.mark.slow]
@@ -83,7 +83,7 @@ def finished(environ: dict[str, str]) -> bool:
     return (
         now["alarms"] == RINKS
         and now["standing"] == 0
-        and len(now["dates"]) >= 15 * RINKS
+        and len(now["dates"]) == DAYS * RINKS
         and now == summary(environ)
     )
 

@@ -7,6 +7,7 @@ import sys
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "rinklog.settings")
 RINKS = 40
+DAYS = 13  # of the daily round, from tomorrow: all are laid out ahead, whatever hour passes between two runs
 
 
 def main(deed: str) -> None:
@@ -50,8 +51,8 @@ def prepare(anchor: dt.datetime) -> None:
         )  # fmt: skip
         for person, role in ((bo, "coordinator"), (cleo, "volunteer"), (dag, "volunteer")):
             Membership.objects.create(person=person, rink=rink, role=role, since=anchor)
-        last = anchor.date() + dt.timedelta(days=60)
-        rule = TaskContent("hazard-round", anchor.date(), dt.time(9), f"FREQ=DAILY;UNTIL={last:%Y%m%d}")
+        first, last = (anchor.date() + dt.timedelta(days=day) for day in (1, DAYS))
+        rule = TaskContent("hazard-round", first, dt.time(9), f"FREQ=DAILY;UNTIL={last:%Y%m%d}")
         save_task(id=uuid4(), rink=rink, content=rule, by=bo, now=anchor)
         starts = anchor + 12 * hour + number * dt.timedelta(days=1)
         for ahead in (0, 20):
