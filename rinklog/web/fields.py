@@ -12,6 +12,7 @@ from rinklog.units import UnitError
 from rinklog.web import measures
 from rinklog.web.middleware import current_units
 from rinklog.web.steps import step_of
+from rinklog.work.cones import HIGHEST
 
 
 class ZonesField(forms.TypedMultipleChoiceField):
@@ -146,3 +147,14 @@ def say_range(field: forms.Field) -> None:
     field.error_messages |= dict.fromkeys(("invalid", "required", "min_value", "max_value"), sentence)
     for validator in field.validators:
         validator.message = sentence  # type: ignore[attr-defined]
+
+
+class ConeField(forms.IntegerField):
+    """The number painted on a cone."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(label=lazy("Number on the cone"), min_value=1, max_value=HIGHEST, **kwargs)
+
+    def clean(self, value: Any) -> int | None:
+        say_range(self)  # here, not when the form is defined: the sentence is in the reader's language
+        return super().clean(value)

@@ -154,12 +154,14 @@ def test_a_session_that_ended_keeps_what_waits_and_asks_to_sign_in(
     offline_flood(phone, cast)
     phone.context.clear_cookies()
     phone.context.set_offline(False)
+    assert not phone.locator("[data-waiting-sign-in]").is_visible()
     phone.locator("[data-waiting-send]").tap()
     phone.locator("[data-waiting-sign-in]").wait_for()
     assert phone.evaluate("outboxStore.all().then(items => items.length)") == 1
     phone.context.add_cookies([session_cookie(cast.cleo, live_server.url.replace("127.0.0.1", "localhost"))])
     phone.locator("[data-waiting-send]").tap()
     phone.get_by_text("All sent.").wait_for()
+    phone.locator("[data-waiting-send]").wait_for(state="hidden")  # nothing is left that it could send
     assert Entry.objects.get().by == cast.cleo
 
 

@@ -189,7 +189,7 @@ def test_hazards_and_holes_of_the_paper_are_typed_in_beside_the_work(cast: Cast,
     [
         ({"h0-zones": ""}, "pick a zone: no place is given."),
         ({"h0-kind": ""}, "What is it? is empty; it is needed."),
-        ({"h0-cone_number": "140"}, "Number on the cone"),
+        ({"h0-cone_number": "140"}, "Number on the cone: allowed is a whole number from 1 to 99."),
         ({"d0-zones": "A1 A2"}, "2 zones are picked; a hole is in exactly one."),
         ({"d0-clear_ice": ""}, "Clear ice is empty; it is needed."),
         ({"d0-clear_ice": "thick"}, "Clear ice is “thick”; allowed is"),
@@ -218,3 +218,10 @@ def test_a_row_in_which_only_a_cone_is_ticked_is_not_dropped_in_silence(cast: Ca
     answer = cleo.post(f"/r/{cast.rink.slug}/log/paper/", sent)
     assert (answer.status_code, Entry.objects.count()) == (422, 0)
     assert "What is it? is empty; it is needed." in answer.content.decode()
+
+
+def test_the_sentence_about_a_cone_is_in_the_readers_language(cast: Cast, cleo: Client) -> None:
+    cast.cleo.language = "nb"
+    cast.cleo.save()
+    answer = cleo.post(f"/r/{cast.rink.slug}/hazards/new/", {"kind": "bump", "cone_number": "140"})
+    assert "tillatt er et helt tall fra 1 til 99" in answer.content.decode().lower()

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as lazy
 from rinklog.rink.models import Grid
 from rinklog.rink.queries import zones
 from rinklog.web.access import At
-from rinklog.web.fields import LocalTimeField, QuantityField, ZonesField, say_range, sent_moment
+from rinklog.web.fields import ConeField, LocalTimeField, QuantityField, ZonesField, sent_moment
 from rinklog.work.cones import HIGHEST
 from rinklog.work.hazards import HazardContent
 from rinklog.work.models import Hazard
@@ -26,15 +26,6 @@ WINDS = {
     "270": lazy("west"),
     "315": lazy("north-west"),
 }
-
-
-def cone_number() -> forms.IntegerField:
-    """The number painted on a cone, if it has one."""
-    field = forms.IntegerField(
-        label=lazy("Number on the cone"), required=False, min_value=1, max_value=HIGHEST
-    )
-    say_range(field)
-    return field
 
 
 def cone_in(query: QueryDict) -> int | None:
@@ -54,7 +45,7 @@ class HazardForm(forms.Form):
     kind = forms.ChoiceField(choices=Hazard.Kind.choices, label=lazy("What is it?"))
     severity = forms.ChoiceField(choices=Hazard.Severity.choices, label=lazy("How bad?"))
     cone_out = forms.BooleanField(required=False, label=lazy("A cone is out"))
-    cone_number = cone_number()
+    cone_number = ConeField(required=False)
     drift_depth = QuantityField(
         label=lazy("Depth of the drift"), quantity="depth", lowest=0.001, highest=10, required=False
     )
@@ -127,7 +118,7 @@ class SayForm(forms.Form):
         label=lazy("Cone"),
         choices=[("", lazy("as it was")), ("out", lazy("is out now")), ("in", lazy("is taken in"))],
     )
-    cone_number = cone_number()
+    cone_number = ConeField(required=False)
     said_at = LocalTimeField(label=lazy("When"), required=False)
     note = forms.CharField(label=lazy("Note"), required=False, max_length=400)
 

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.crew.queries import crew_of
+from rinklog.reports.printed.paper_log import HAZARD_ROWS, HOLE_ROWS
 from rinklog.rink.queries import zones
 from rinklog.web.access import At
 from rinklog.web.fields import LocalTimeField
@@ -17,7 +18,6 @@ from rinklog.web.logbook.paper_rows import HazardRow, HoleRow, PaperRow, WorkRow
 from rinklog.work.sheets import HazardLine, Line
 
 ROWS, MORE, MOST = 6, 6, 60
-HAZARD_ROWS = HOLE_ROWS = 4  # as many as the paper has
 HALF_A_DAY = dt.timedelta(hours=12)
 
 

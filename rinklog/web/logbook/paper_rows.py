@@ -10,10 +10,9 @@ from django.utils.translation import gettext_lazy as lazy
 
 from rinklog.crew.models import Person
 from rinklog.rink.models import Zone
-from rinklog.web.fields import QuantityField, say_range
+from rinklog.web.fields import ConeField, QuantityField
 from rinklog.web.logbook.ways import details_of, ways
 from rinklog.web.logbook.zone_words import read_zones
-from rinklog.work.cones import HIGHEST
 from rinklog.work.content import EntryContent
 from rinklog.work.hazards import HazardContent
 from rinklog.work.models import Hazard
@@ -121,14 +120,8 @@ class HazardRow(PaperRow):
         label=lazy("How bad?"), choices=Hazard.Severity.choices, initial=Hazard.Severity.TRIP
     )
     cone_out = forms.BooleanField(label=lazy("A cone is out"), required=False)
-    cone_number = forms.IntegerField(
-        label=lazy("Number on the cone"), required=False, min_value=1, max_value=HIGHEST
-    )
+    cone_number = ConeField(required=False)
     note = forms.CharField(label=lazy("Note"), required=False, max_length=400)
-
-    def __init__(self, *args: Any, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        say_range(self.fields["cone_number"])
 
     def as_line(self, key: str, started_at: dt.datetime, local_day: dt.date) -> HazardLine:
         data = self.cleaned_data

@@ -84,9 +84,9 @@
   function asideCard(kept) {
     const box = make("li", "", "card waiting-card");
     box.append(make("h2", say.corrupt));
-    const words = new Blob([JSON.stringify(kept, null, 1)], { type: "application/json" });
+    const written = new Blob([JSON.stringify(kept, null, 1)], { type: "application/json" });
     const row = make("p", "", "actions");
-    row.append(takeOut(words, `rinklog-${kept.turn}.json`), ...photos(kept.item), button(say.forget, () => store.dropAside(kept.turn)));
+    row.append(takeOut(written, `rinklog-${kept.turn}.json`), ...photos(kept.item), button(say.forget, () => store.dropAside(kept.turn)));
     box.append(row);
     return box;
   }
